@@ -45,12 +45,12 @@ export interface Calculator {
 /**
  * Checks a calculator's fields against its function where it is declared; the table of calculators erases their types.
  */
-export const defineCalculator = <const F>(input: {
+export const defineCalculator = <const F extends Fields>(input: {
   readonly name: string;
   readonly title: string;
   readonly fields: F;
   readonly answer: (body: BodyOf<F>) => Answer | Refusal;
-}): Calculator => input as unknown as Calculator;
+}): Calculator => input;
 
 /** A density as typed, and as true °Bx. */
 export interface TrueDensity {

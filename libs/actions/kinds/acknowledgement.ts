@@ -4,7 +4,7 @@ import { movementsAlreadyLeft } from '#libs/store/queries/trace.js';
 import { optional, moment, required, withDefault, ownId, signature, freeText } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
-import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A maker's initials on a report of jars that had already left. */
 export const acknowledgementFields = {
@@ -21,8 +21,8 @@ export const acknowledgements = kind({
   noun: 'acknowledgement',
   fields: acknowledgementFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
-    const dispatch = await findRecord(sugarhouseReader(sql, context.sugarhouse), 'dispatch', body.dispatch);
+  prepare: async ({ reader, first }, { body }, before) => {
+    const dispatch = await findRecord(reader, 'dispatch', body.dispatch);
     if (dispatch?.body.alreadyLeft !== 'yes')
       return invalid('dispatch', 'a dispatch that was reported as already left', `"${body.dispatch}"`);
     const at = body.at ?? first.at;

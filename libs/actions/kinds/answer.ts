@@ -4,7 +4,7 @@ import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
-import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * The answer to a question raised by free text: no opens the lot at once, yes holds it until its jars are inspected.
@@ -32,8 +32,8 @@ export const answers = kind({
   noun: 'answer',
   fields: answerFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
-    const namedLot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
+  prepare: async ({ reader, first }, { body }, before) => {
+    const namedLot = await lookUpLot(reader, body.lot);
     if (!namedLot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
     const open = (namedLot.verdict?.findings ?? []).filter(({ stop, rule }) => stop && isQuestion(rule));
     const matching = body.question === '' ? open : open.filter(({ found }) => found === body.question);
@@ -42,17 +42,14 @@ export const answers = kind({
     const questions = saved ?? (body.question === '' ? matching.map(({ found }) => found) : [body.question]);
     if (questions.length === 0) return invalid('question', 'an open question about the lot', 'a lot without one');
     // Stored with the lot whose text raised the question, so that it counts for every pack that the text holds.
-    const lot =
-      before?.lot ??
-      (await findLotOfRecord(sugarhouseReader(sql, context.sugarhouse), matching[0]?.about)) ??
-      namedLot.code;
+    const lot = before?.lot ?? (await findLotOfRecord(reader, matching[0]?.about)) ?? namedLot.code;
     return {
       id: body.id ?? before?.id ?? '',
       lot,
       happenedAt: body.at ?? first.at,
       body: { ...body, lot, questions, at: body.at ?? first.at, by: body.by || first.by },
       about: [...new Set([lot, namedLot.code])],
-      judge: await packsOfSameBoils({ sql, sugarhouse: context.sugarhouse }, lot),
+      judge: await packsOfSameBoils(reader, lot),
       notes: [],
     };
   },

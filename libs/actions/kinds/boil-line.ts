@@ -17,7 +17,6 @@ import {
 import { spoonSign } from './manual-steps.js';
 import { kind } from '../record/kind.js';
 import { type Fault, invalid } from '../record/problem.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A sample in the cup with the hydrometer in it. */
 export const hotCup = 'hot-cup';
@@ -62,8 +61,8 @@ export const lines = kind({
   noun: 'line',
   fields: lineFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
-    const boil = await findLot(sugarhouseReader(sql, context.sugarhouse), body.lot.toUpperCase());
+  prepare: async ({ reader, first }, { body }, before) => {
+    const boil = await findLot(reader, body.lot.toUpperCase());
     if (boil?.kind !== 'boil') return invalid('lot', 'a boil of this book', `"${body.lot}"`);
     const faults = body.what === hotCup ? cupFaults(body) : [];
     if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };

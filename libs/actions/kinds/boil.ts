@@ -22,7 +22,6 @@ import { nextBoilCode, parseOwnCode } from '../record/lot-code.js';
 import { allocatePortions } from '../record/references.js';
 import { boilTimeFaults } from '../lots/lot-time-order.js';
 import type { Fault } from '../record/problem.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A boil, from lighting the fire to syrup in the can. Each boil is a lot. */
 export const boilFields = {
@@ -68,37 +67,26 @@ export const boilUnderwayFields = { ...boilFields, syrupVolume: optional(volume,
 type NewBoil = BodyOf<typeof boilUnderwayFields>;
 
 const prepare = async (
-  { sql, writeContext: context }: PrepareContext,
+  { reader, writeContext: context }: PrepareContext,
   { body }: { body: NewBoil },
   notBefore: { id: string; ownId: string | undefined; body: unknown } | undefined,
 ) => {
   const ownCode = body.lot === undefined || notBefore ? undefined : parseOwnCode(body.lot, 'boil', body.beganAt);
   const faults: Fault[] = [...orderFaults(body), ...(ownCode && 'expected' in ownCode ? [ownCode] : [])];
   const code =
-    notBefore?.id ?? (ownCode && 'code' in ownCode ? ownCode.code : await nextBoilCode(sql, context, body.beganAt));
+    notBefore?.id ??
+    (ownCode && 'code' in ownCode ? ownCode.code : await nextBoilCode(reader.sql, context, body.beganAt));
   const existing = notBefore ? code : '';
-  const sap = await allocatePortions(
-    sugarhouseReader(sql, context.sugarhouse),
-    'gatherings',
-    body.gatherings,
-    ['gathering', 'receipt'],
-    existing,
-  );
-  const carried = await allocatePortions(
-    sugarhouseReader(sql, context.sugarhouse),
-    'carriedFrom',
-    body.carriedFrom,
-    ['boil'],
-    existing,
-  );
+  const sap = await allocatePortions(reader, 'gatherings', body.gatherings, ['gathering', 'receipt'], existing);
+  const carried = await allocatePortions(reader, 'carriedFrom', body.carriedFrom, ['boil'], existing);
   faults.push(...sap.faults, ...carried.faults);
   if (notBefore && (notBefore.body as BoilBody).beganAt !== body.beganAt)
-    faults.push(...(await boilTimeFaults(sugarhouseReader(sql, context.sugarhouse), code, body.beganAt)));
+    faults.push(...(await boilTimeFaults(reader, code, body.beganAt)));
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
   const { lot: _lot, id: _id, ...input } = body;
   const prepared: BoilBody = { ...input, gatherings: sap.portions, carriedFrom: carried.portions };
-  const packs = notBefore ? ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), code), 'pack') : [];
+  const packs = notBefore ? ofKind(await lotsDownstream(reader, code), 'pack') : [];
   return {
     id: code,
     ownId: body.id ?? notBefore?.ownId,

@@ -1,5 +1,5 @@
 import { recordsOf } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { dangerousMixture, notRinsed } from '#libs/syrup/contents/cleaning-words.js';
 
 type Cleaning = Readonly<Record<string, unknown>>;
@@ -9,13 +9,13 @@ type Cleaning = Readonly<Record<string, unknown>>;
  * with bleach.
  */
 export async function findDangerousMixture(
-  { sql, sugarhouse }: { readonly sql: Sql; readonly sugarhouse: string },
+  reader: SugarhouseReader,
   cleaning: Cleaning,
   at: string,
 ): Promise<Mixture | undefined> {
   const textField = (of: Cleaning, name: string): string => (typeof of[name] === 'string' ? of[name] : '');
   const what = textField(cleaning, 'what').trim().toLowerCase();
-  const previous = (await recordsOf({ sql, sugarhouse }, 'cleaning', Number(at.slice(0, 4)))).findLast(
+  const previous = (await recordsOf(reader, 'cleaning', Number(at.slice(0, 4)))).findLast(
     ({ body }) => Date.parse(body.at) < Date.parse(at) && textField(body, 'what').trim().toLowerCase() === what,
   )?.body;
   // Between two cleanings the equipment counts as rinsed only where that was recorded.

@@ -4,10 +4,10 @@ import {
   sealAnswers,
   smellAnswers,
 } from '#libs/syrup/contents/judge-complaint.js';
-import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
 import { arrivalAnswers, mouldAnswers } from '#libs/syrup/contents/judge-spoilage.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import {
+  type BodyOf,
   choice,
   density,
   type Field,
@@ -31,15 +31,8 @@ const choiceOrText =
     return found.mismatch ? text(typed, options) : found;
   };
 
-/** A customer's or maker's report of a jar, and what the maker observes on it now. */
-export const complaintFields = {
-  id: optional(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
-  at: optional(pastMoment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
-  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
-  lot: optional(text, { label: 'Lot', example: '26077A-1' }),
-  jar: freeText({ label: 'Jar', example: 'K7QM-3XWT' }),
-  from: freeText({ label: 'From whom' }),
-  said: required(text, { label: 'What the customer said', example: 'mould on top' }),
+/** What the maker observes on the jar itself. */
+export const returnedJarFields = {
   mould: optional(choice(...mouldAnswers), {
     label: 'Mould',
     choices: mouldAnswers,
@@ -68,30 +61,38 @@ export const complaintFields = {
     example: '60 F',
     hint: '60 °F if not recorded',
   }),
+};
+
+/** A customer's or maker's report of a jar, and what the maker observes on it now. */
+export const complaintFields = {
+  id: optional(ownId, { label: 'Id', hint: 'Leave blank for the next one' }),
+  at: optional(pastMoment, { label: 'When', example: '2026-03-01T09:00', hint: 'If blank, now' }),
+  by: withDefault(signature, '', { label: 'By', example: 'WE' }),
+  lot: optional(text, { label: 'Lot', example: '26077A-1' }),
+  jar: freeText({ label: 'Jar', example: 'K7QM-3XWT' }),
+  from: freeText({ label: 'From whom' }),
+  said: required(text, { label: 'What the customer said', example: 'mould on top' }),
+  ...returnedJarFields,
   instruments: instrumentsField,
   done: freeText({ label: 'What was done' }),
   note: freeText({ label: 'Note' }),
 };
 
 /** The verdict on a complaint's jar; stored with it, so that replay does not recompute it. */
-export function judgeComplaint(body: Readonly<Record<string, unknown>>, place: PlaceRules): ReturnedJarJudged {
-  const textField = (name: string): string | undefined => (typeof body[name] === 'string' ? body[name] : undefined);
-  const read = body['density'];
+export function judgeComplaint(jar: BodyOf<typeof returnedJarFields>, place: PlaceRules): ReturnedJarJudged {
+  const { seal, mould, came, smell, density, densityAt, densityBy, densityCalibratedAt } = jar;
   return judgeReturnedJar(
     {
-      seal: textField('seal'),
-      mould: textField('mould'),
-      came: textField('came'),
-      smell: textField('smell'),
-      density:
-        read && typeof read === 'object'
-          ? {
-              reading: read as DensityFacts['reading'],
-              sampleAt: body['densityAt'] as DensityFacts['sampleAt'],
-              by: (body['densityBy'] as DensityFacts['by']) ?? 'hydrometer',
-              calibratedAt: body['densityCalibratedAt'] as DensityFacts['calibratedAt'],
-            }
-          : undefined,
+      seal,
+      mould,
+      came,
+      smell,
+      density: density && {
+        reading: density,
+        sampleAt: densityAt,
+        by: densityBy ?? 'hydrometer',
+        calibratedAt: densityCalibratedAt,
+      },
     },
     place,
   );

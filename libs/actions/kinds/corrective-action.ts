@@ -24,7 +24,7 @@ import { repeatedReadingFaults, readingTimeFaults } from '../lots/reading-times.
 import { lookUpLot } from '../record/references.js';
 import { clearsJars } from '../lots/pack-after-actions.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
-import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What makers do with a lot that may not be sold as it is. */
 export const actionMethods = [
@@ -91,8 +91,8 @@ export const actions = kind({
   noun: 'corrective action',
   fields: actionFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
-    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
+  prepare: async ({ reader, writeContext: context, houseContext, first }, { body }, before) => {
+    const lot = await lookUpLot(reader, body.lot);
     if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
     const jarsMade = lot.kind === 'pack' ? (lot.jars ?? 0) : 0;
@@ -100,15 +100,10 @@ export const actions = kind({
     if (spanBeyondPack)
       return invalid('jars', `jar numbers from 1 to ${jarsMade}, the jars of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
-    const tooEarly = await refuseBeforePacking(sugarhouseReader(sql, context.sugarhouse), lot, at);
+    const tooEarly = await refuseBeforePacking(reader, lot, at);
     if (tooEarly) return tooEarly;
     const previousReadings = (before?.body as ActionBody | undefined)?.fillTemps;
-    const faults = await actionReadingFaults(
-      { sql, writeContext: context, houseContext },
-      lot,
-      { ...body, at },
-      previousReadings,
-    );
+    const faults = await actionReadingFaults({ reader, houseContext }, lot, { ...body, at }, previousReadings);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const prepared: ActionBody = {
       ...body,
@@ -128,7 +123,7 @@ export const actions = kind({
       happenedAt: at,
       body: prepared,
       about: [lot.code],
-      judge: body.jarsMouldy ? await packsOfSameBoils({ sql, sugarhouse: context.sugarhouse }, lot.code) : [lot.code],
+      judge: body.jarsMouldy ? await packsOfSameBoils(reader, lot.code) : [lot.code],
       notes: lot.kind === 'pack' ? actionNotes(prepared) : [],
     };
   },
@@ -148,7 +143,7 @@ async function refuseBeforePacking(reader: SugarhouseReader, lot: Lot, at: strin
 
 /** New readings must be later than the filling of the jars and earlier than now. */
 async function actionReadingFaults(
-  { sql, writeContext: context, houseContext }: Omit<PrepareContext, 'first'>,
+  { reader, houseContext }: Pick<PrepareContext, 'reader' | 'houseContext'>,
   lot: Lot,
   {
     fillTemps,
@@ -158,10 +153,7 @@ async function actionReadingFaults(
   }: Pick<ActionBody, 'fillTemps' | 'at' | 'way'> & { readonly jars?: NamedJars | undefined },
   previousReadings: readonly FillReading[] | undefined,
 ): Promise<Fault[]> {
-  const pack =
-    lot.kind === 'pack'
-      ? (await findRecord(sugarhouseReader(sql, context.sugarhouse), 'pack', lot.code))?.body
-      : undefined;
+  const pack = lot.kind === 'pack' ? (await findRecord(reader, 'pack', lot.code))?.body : undefined;
   const faults = readingTimeFaults(
     fillTemps,
     { at, packedAt: pack?.packedAt ?? lot.at },

@@ -3,7 +3,6 @@ import { count, signature, pastMoment, required, withDefault, ownId, text } from
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Jars of a pack counted on the shelf. The stock is taken from this count from then on. */
 export const countFields = {
@@ -20,8 +19,8 @@ export const counts = kind({
   noun: 'count',
   fields: countFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, first }, { body }) => {
-    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
+  prepare: async ({ reader, writeContext: context, first }, { body }) => {
+    const lot = await lookUpLot(reader, body.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
     if (Date.parse(body.countedAt) > context.now.getTime())
       return invalid('countedAt', 'a time in the past: a count can’t be planned', `"${body.countedAt}"`);

@@ -26,7 +26,6 @@ import { refuseDispatch } from '../lots/dispatch-clearance.js';
 import { type Fault, invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const dispatchKinds = ['sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'destroyed', 'returned'] as const;
 
@@ -98,8 +97,8 @@ export const dispatches = kind({
   fields: dispatchFields,
   idFields: ['id'],
   prepare: async (at, { body: typed }, before) => {
-    const { sql, writeContext: context, first } = at;
-    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), typed.lot);
+    const { reader, writeContext: context, first } = at;
+    const lot = await lookUpLot(reader, typed.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${typed.lot}"`);
     const byNumber = await codesByNumber(at, lot, typed.jars);
     if ('problem' in byNumber) return byNumber;
@@ -117,16 +116,11 @@ export const dispatches = kind({
     const laboratory = body.laboratory === 'yes';
     const { jars, codes } = body.jars;
     const leaving = { kind: body.kind, laboratory, jars, codes, id: before?.id, sentAt: body.sentAt };
-    const own =
-      previous &&
-      (await movementsOf(sugarhouseReader(sql, context.sugarhouse), [previous.lot])).find(
-        (each) => each.id === before?.id,
-      );
+    const own = previous && (await movementsOf(reader, [previous.lot])).find((each) => each.id === before?.id);
     const hadMoved = own !== undefined && hasMoved(own, utcOf(context.now));
     if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, previous, hadMoved))) {
       const judging = {
-        sql,
-        sugarhouse: context.sugarhouse,
+        ...reader,
         houseContext: at.houseContext,
         at: body.sentAt,
         exceptDispatch: before?.id,
@@ -136,14 +130,10 @@ export const dispatches = kind({
     }
     const refusal = plan ? await refusePlan(at, lot.code, body, before?.id) : undefined;
     if (refusal) return refusal;
-    const apart = await countSetApart(
-      sugarhouseReader(sql, context.sugarhouse),
-      body.kind === 'returned' ? [] : body.jars.codes,
-      {
-        except: before?.id,
-        nowUtc: utcOf(context.now),
-      },
-    );
+    const apart = await countSetApart(reader, body.kind === 'returned' ? [] : body.jars.codes, {
+      except: before?.id,
+      nowUtc: utcOf(context.now),
+    });
     const prepared: DispatchBody = {
       lot: lot.code,
       jars: body.jars.jars,
@@ -191,11 +181,11 @@ async function refusePlan(
   body: NewDispatch,
   id?: string,
 ): Promise<Refusal | undefined> {
-  const { sql, writeContext: context } = at;
+  const { reader, writeContext: context } = at;
   if (body.kind === 'returned') return undefined;
   const now = utcOf(context.now);
-  const balance = await balanceOf(sugarhouseReader(sql, context.sugarhouse), lot, now);
-  const planned = (await movementsOf(sugarhouseReader(sql, context.sugarhouse), [lot]))
+  const balance = await balanceOf(reader, lot, now);
+  const planned = (await movementsOf(reader, [lot]))
     .filter((each) => !hasMoved(each, now) && each.id !== id)
     .reduce((sum, each) => sum + (each.kind === 'returned' ? -each.jars : each.jars), 0);
   const left = balance.onHand - planned;
@@ -264,16 +254,14 @@ function inspectionOf(at: PrepareContext, body: NewDispatch, before: DispatchBod
 
 /** A note for a jar that is already recorded as sent out; the entry is saved all the same. */
 async function alreadySentNotes(
-  { sql, writeContext: context }: PrepareContext,
+  { reader }: PrepareContext,
   codes: readonly string[],
   how: DispatchKind,
   id?: string,
 ): Promise<string[]> {
   const notes: string[] = [];
   for (const code of codes) {
-    const last = (await movementsOfJar(sugarhouseReader(sql, context.sugarhouse), code))
-      .filter((each) => each.id !== id)
-      .at(-1);
+    const last = (await movementsOfJar(reader, code)).filter((each) => each.id !== id).at(-1);
     if (last && last.kind !== 'returned' && how !== 'returned')
       notes.push(`Jar ${printedJarCode(code)} already went to ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}).`);
   }

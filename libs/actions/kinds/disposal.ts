@@ -17,7 +17,6 @@ import {
 import { kind } from '../record/kind.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const disposalMethods = ['house', 'thrown-out', 'spilt', 'shrink'] as const satisfies readonly DisposalMethod[];
 
@@ -46,8 +45,8 @@ export const disposals = kind({
   noun: 'disposal',
   fields: disposalFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
-    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
+  prepare: async ({ reader, writeContext: context, houseContext, first }, { body }, before) => {
+    const lot = await lookUpLot(reader, body.lot);
     if (!lot || lot.kind === 'pack')
       return invalid(
         'lot',
@@ -58,11 +57,7 @@ export const disposals = kind({
     if (Date.parse(at) > context.now.getTime()) return invalid('at', 'a time in the past', `"${at}"`);
     if (lot.millilitres === undefined)
       return invalid('lot', 'a boil whose syrup is recorded', `${lot.code}, whose syrup is not`);
-    const others = await drawnFrom(
-      sugarhouseReader(sql, context.sugarhouse),
-      lot.code,
-      before && lotOfDisposal(before.id),
-    );
+    const others = await drawnFrom(reader, lot.code, before && lotOfDisposal(before.id));
     const amount = disposedAmount(
       lot.code,
       lot.millilitres,

@@ -16,7 +16,6 @@ import {
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Syrup drawn off from the last pan. A long boil has many draws. */
 export const drawFields = {
@@ -38,16 +37,15 @@ export const draws = kind({
   noun: 'draw-off',
   fields: drawFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
-    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.boil);
-    const boil = lot && (await findLot(sugarhouseReader(sql, context.sugarhouse), lot.code));
+  prepare: async ({ reader, first }, { body }, before) => {
+    const lot = await lookUpLot(reader, body.boil);
+    const boil = lot && (await findLot(reader, lot.code));
     if (boil?.kind !== 'boil') return invalid('boil', 'a boil of this book', `"${body.boil}"`);
     // Packs are judged by where and how hot their boil's syrup was filtered: those of this boil, and those of the boil
     // the draw belonged to before.
     const judged = new Set([boil.code, before?.lot ?? boil.code]);
     const packs: Lot[] = [];
-    for (const code of judged)
-      packs.push(...ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), code), 'pack'));
+    for (const code of judged) packs.push(...ofKind(await lotsDownstream(reader, code), 'pack'));
     return {
       id: body.id,
       lot: boil.code,

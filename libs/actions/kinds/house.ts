@@ -11,7 +11,7 @@ import { type DesignName, designLabels } from '#libs/labels/content/label.js';
 import { type ColourName, labelColours, type TypefaceName, typefaceLabels } from '#libs/labels/content/label-look.js';
 import type { FederalLicence } from '#libs/syrup/rules/grade-statement.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
-import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const place = (typed: string): Parsed<string> => {
   const rules = placeRules(typed);
@@ -152,9 +152,9 @@ export const houses = kind({
   noun: 'house',
   fields: houseFields,
   idFields: [],
-  prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
+  prepare: async ({ reader, writeContext: context, houseContext, first }, { body }, before) => {
     const faults = [
-      await prefixFault(sugarhouseReader(sql, context.sugarhouse), body.prefix),
+      await prefixFault(reader, body.prefix),
       licenceFault(body),
       confirmedFault('authority', body.authorityWith, body.authorityOn),
       densityFault(body),

@@ -34,7 +34,7 @@ import { productField } from './product-field.js';
 import { readingTimeFaults } from '../lots/reading-times.js';
 import { momentIn } from '../record/times.js';
 import { allocatePortions } from '../record/references.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * The most jars in one pack: each is a database row, and all are written at once. Packs in older books may have more.
@@ -140,13 +140,13 @@ interface PreviousPack {
 }
 
 const prepare = async (
-  { sql, writeContext: context, houseContext }: PrepareContext,
+  { reader, writeContext: context, houseContext }: PrepareContext,
   { body }: { body: NewPack },
   before: PreviousPack | undefined,
 ) => {
   const ownCode = body.lot === undefined || before ? undefined : parseOwnCode(body.lot, 'pack', body.packedAt);
   const allotted = await allocatePortions(
-    sugarhouseReader(sql, context.sugarhouse),
+    reader,
     'fromLots',
     body.fromLots,
     ['boil', 'pack', 'receipt'],
@@ -163,14 +163,14 @@ const prepare = async (
   // An old pack with impossible times can still be corrected field by field.
   if (hasNewTimesOrLots(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
     faults.push(
-      ...(await packTimeFaults(sugarhouseReader(sql, context.sugarhouse), {
+      ...(await packTimeFaults(reader, {
         packedAt: body.packedAt,
         fromLots: allotted.portions,
       })),
     );
   if (before)
     faults.push(
-      ...(await recordTimeFaults(sugarhouseReader(sql, context.sugarhouse), {
+      ...(await recordTimeFaults(reader, {
         code: before.id,
         before: (before.body as PackBody).packedAt,
         packedAt: body.packedAt,
@@ -183,7 +183,7 @@ const prepare = async (
         at: body.packedAt,
         packedAt: body.packedAt,
         boilBegan: body.fillTemps.some(({ clock }) => clock !== undefined)
-          ? await findFirstBoil(sugarhouseReader(sql, context.sugarhouse), allotted.portions)
+          ? await findFirstBoil(reader, allotted.portions)
           : undefined,
       },
       houseContext.parseOptions,
@@ -192,10 +192,10 @@ const prepare = async (
   );
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
-  const boils = await sourceBoils(sql, context.sugarhouse, allotted.portions);
+  const boils = await sourceBoils(reader, allotted.portions);
   const code =
     before?.id ??
-    (ownCode && 'code' in ownCode ? ownCode.code : await nextPackCode(sql, context, boils, body.packedAt));
+    (ownCode && 'code' in ownCode ? ownCode.code : await nextPackCode(reader.sql, context, boils, body.packedAt));
   const { lot: _lot, id: _id, ...input } = body;
   const prepared: PackBody = {
     ...input,
@@ -217,7 +217,7 @@ const prepare = async (
     notes: [
       ...(ownCode && 'code' in ownCode ? ownCode.notes : []),
       ...allotted.notes,
-      ...(before ? [] : await heldSyrupNotes(sql, context.sugarhouse, allotted.portions)),
+      ...(before ? [] : await heldSyrupNotes(reader, allotted.portions)),
       ...foreignCodeNotes(code, boils),
       ...(houseContext.house ? [] : ['This book has no place set: the US grade standard applies.']),
     ],
@@ -258,14 +258,10 @@ export const packsUnderway = kind({
 });
 
 /** Notes on saving a pack of held syrup: that it is held, and whether it was heated again. */
-async function heldSyrupNotes(
-  sql: PrepareContext['sql'],
-  sugarhouse: string,
-  portions: readonly Portion[],
-): Promise<string[]> {
+async function heldSyrupNotes(reader: SugarhouseReader, portions: readonly Portion[]): Promise<string[]> {
   const notes: string[] = [];
   for (const { lot } of portions) {
-    const from = await findLot({ sql, sugarhouse }, lot);
+    const from = await findLot(reader, lot);
     const rule = from?.verdict?.findings.find(({ stop }) => stop)?.rule;
     if (from?.kind === 'pack' && from.state === 'held')
       notes.push(
@@ -276,15 +272,11 @@ async function heldSyrupNotes(
 }
 
 /** The boils that its syrup came from, also through packs poured back; bought syrup counts as a source of its own. */
-async function sourceBoils(
-  sql: PrepareContext['sql'],
-  sugarhouse: string,
-  portions: readonly Portion[],
-): Promise<string[]> {
+async function sourceBoils(reader: SugarhouseReader, portions: readonly Portion[]): Promise<string[]> {
   const sources = new Map<string, string>();
   for (const portion of portions) {
-    const from = await findLot({ sql, sugarhouse }, portion.lot);
-    const above = from?.kind === 'pack' ? await syrupSources({ sql, sugarhouse }, portion.lot) : from ? [from] : [];
+    const from = await findLot(reader, portion.lot);
+    const above = from?.kind === 'pack' ? await syrupSources(reader, portion.lot) : from ? [from] : [];
     for (const lot of above) sources.set(lot.code, lot.kind);
   }
   return [...sources.values()].every((each) => each === 'boil') ? [...sources.keys()] : ['', ''];

@@ -12,7 +12,6 @@ import {
 } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Bought sap or syrup, or a neighbour's: a lot with one step back to its maker. */
 export const receiptFields = {
@@ -37,15 +36,13 @@ export const receipts = kind({
   noun: 'receipt',
   fields: receiptFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, first }, { body }, before) => ({
+  prepare: async ({ reader, first }, { body }, before) => ({
     id: body.id,
     happenedAt: body.receivedAt,
     body: { ...body, by: body.by || first.by },
     about: [body.id],
     // Packs that were waiting for the supplier's answer.
-    judge: before
-      ? ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), body.id), 'pack').map(({ code }) => code)
-      : [],
+    judge: before ? ofKind(await lotsDownstream(reader, body.id), 'pack').map(({ code }) => code) : [],
     notes: [],
   }),
 });

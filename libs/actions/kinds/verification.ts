@@ -3,7 +3,6 @@ import { optional, moment, required, withDefault, ownId, signature, text, freeTe
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A second person has gone through a lot's records: its readings, its checks, what was held and why it was released. */
 export const verificationFields = {
@@ -20,8 +19,8 @@ export const verifications = kind({
   noun: 'verification',
   fields: verificationFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
-    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
+  prepare: async ({ reader, first }, { body }, before) => {
+    const lot = await lookUpLot(reader, body.lot);
     if (lot?.kind !== 'boil' && lot?.kind !== 'pack')
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
     const at = body.at ?? first.at;

@@ -1,5 +1,4 @@
 import { findJar, jarsOfPack, type Lot } from '#libs/store/queries/lots.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarsIn, type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
@@ -50,7 +49,7 @@ export const jarsByNumbers = (numbers: NamedJars): JarSelection => ({
 
 /** Replaces jars named by number with their codes, so that later entries know exactly which ones. */
 export async function codesByNumber(
-  { sql, writeContext: context }: PrepareContext,
+  { reader }: PrepareContext,
   lot: Lot,
   selection: JarSelection,
 ): Promise<JarSelection | Refusal> {
@@ -61,20 +60,19 @@ export async function codesByNumber(
     return invalid('jars', `jar numbers from 1 to ${lot.jars ?? 0}, the jars of ${lot.code}`, `"${numbers.typed}"`);
   const codes: string[] = [];
   for (const { from, to } of numbers.spans)
-    for await (const jar of jarsOfPack(sugarhouseReader(sql, context.sugarhouse), lot.code, from, to))
-      codes.push(jar.code);
+    for await (const jar of jarsOfPack(reader, lot.code, from, to)) codes.push(jar.code);
   return { jars: codes.length, codes };
 }
 
 /** Faults for codes that are no jars of this pack. */
 export async function codeFaults(
-  { sql, writeContext: context }: PrepareContext,
+  { reader, writeContext: context }: PrepareContext,
   lot: string,
   codes: readonly string[],
 ): Promise<Fault[]> {
   const faults: Fault[] = [];
   for (const code of codes) {
-    const jar = await findJar(sql, code);
+    const jar = await findJar(reader.sql, code);
     if (jar?.sugarhouse === context.sugarhouse && jar.pack === lot) continue;
     const got = `${printedJarCode(code)}, which is ${jar?.sugarhouse === context.sugarhouse ? `of ${jar.pack}` : notHere}`;
     faults.push({ field: 'jars', expected: `jars of ${lot}`, got });

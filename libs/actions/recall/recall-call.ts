@@ -16,7 +16,6 @@ import {
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const lotList = (typed: string): Parsed<readonly string[]> => ({ value: splitList(typed) });
 
@@ -52,12 +51,12 @@ export const recallCalls = kind({
   noun: 'recall call',
   fields: recallCallFields,
   idFields: ['id'],
-  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
-    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
+  prepare: async ({ reader, first }, { body }, before) => {
+    const lot = await lookUpLot(reader, body.lot);
     if (!lot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
     const others: string[] = [];
     for (const code of body.lots ?? []) {
-      const other = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), code);
+      const other = await lookUpLot(reader, code);
       if (!other) return invalid('lots', 'lots of this book', `"${code}"`);
       if (other.code !== lot.code && !others.includes(other.code)) others.push(other.code);
     }

@@ -1,13 +1,14 @@
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { WriteContext, SugarhouseContext } from './write-context.js';
 import type { BodyOf, Fields, Typed } from './fields.js';
 import type { Refusal } from './problem.js';
 
 /** What a kind's `prepare` receives: the book as read inside the write transaction. */
 export interface PrepareContext {
-  readonly sql: Sql;
+  /** Reads within the transaction. */
+  readonly reader: SugarhouseReader;
   readonly writeContext: WriteContext;
   readonly houseContext: SugarhouseContext;
   /** Author and time of the record's first entry, used where neither is typed: a correction changes neither. */

@@ -146,7 +146,7 @@ async function prepareRecord(
   const first = existing
     ? { by: existing.writtenBy, at: existing.writtenAt }
     : { by: context.by, at: momentIn(houseContext.parseOptions.zone, context.now) };
-  const answer = await kind.prepare({ sql: tx.sql, writeContext: context, houseContext, first }, parsed, existing);
+  const answer = await kind.prepare({ reader, writeContext: context, houseContext, first }, parsed, existing);
   if ('problem' in answer) return answer;
   const prepared = withPreviousLot(existing?.lot, answer);
   const changed =

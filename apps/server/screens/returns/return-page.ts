@@ -1,4 +1,4 @@
-import { judgeComplaint } from '#libs/actions/kinds/complaint.js';
+import { judgeComplaint, returnedJarFields } from '#libs/actions/kinds/complaint.js';
 import { readFields } from '#libs/actions/record/read-fields.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
@@ -16,7 +16,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { momentText } from '../../text/times.js';
-import { returnFields, complaints } from './return-fields.js';
+import { returnFields } from './return-fields.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The page that asks which jar was returned; `typed` is a code that was not found. */
@@ -85,22 +85,12 @@ async function packedDensity(principal: Principal, pack: string): Promise<string
 /** The verdict on what was typed so far, shown before the question whether to hold the lot. */
 function typedVerdict(houseContext: FormContext, { posted }: SubmittedForm): ReturnedJarJudged | undefined {
   if (!posted) return undefined;
-  const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => inspectionFields.has(name)));
-  const read = readFields(seen, postedFields(seen, posted, houseContext.parseOptions), houseContext.parseOptions);
+  const { parseOptions } = houseContext;
+  const read = readFields(returnedJarFields, postedFields(returnedJarFields, posted, parseOptions), parseOptions);
   // A form sent without any of them has nothing to judge.
   if ('faults' in read || Object.keys(read.typed).length === 0) return undefined;
   return judgeComplaint(read.body, houseContext.place);
 }
-const inspectionFields = new Set([
-  'seal',
-  'mould',
-  'came',
-  'smell',
-  'density',
-  'densityAt',
-  'densityBy',
-  'densityCalibratedAt',
-]);
 
 /** Where a retained sample of the same lot is kept. */
 const retainedSamples = (trace: Trace, now: string) =>

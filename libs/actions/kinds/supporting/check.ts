@@ -1,12 +1,6 @@
 import { choice, required, optional, ownId, temperature, freeText } from '../../record/fields.js';
 import { elevation, pressure } from '../../calculators/calculator.js';
-import {
-  checkVerdict,
-  refuseImpossibleReference,
-  hasSameReference,
-  referenceReading,
-  type TypedCheck,
-} from '../instrument-check.js';
+import { checkVerdict, refuseImpossibleReference, hasSameReference, referenceReading } from '../instrument-check.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const checks = supportingRecord({
@@ -45,15 +39,10 @@ export const checks = supportingRecord({
     done: freeText({ label: 'What was done', example: 'none needed' }),
     note: noteField,
   },
-  refuse: (input, { houseContext }, before) => {
-    const check = input as unknown as TypedCheck;
-    // An old check with impossible temperatures can still be corrected field by field.
-    return before && hasSameReference(check, before as unknown as TypedCheck)
-      ? undefined
-      : refuseImpossibleReference(check, houseContext.house);
-  },
-  complete: (input, _when, { houseContext }) => {
-    const check = input as unknown as TypedCheck;
+  // An old check with impossible temperatures can still be corrected field by field.
+  refuse: (check, { houseContext }, before) =>
+    before && hasSameReference(check, before) ? undefined : refuseImpossibleReference(check, houseContext.house),
+  complete: (check, _when, { houseContext }) => {
     const should = referenceReading(check, houseContext.house);
     return { body: { ...should }, notes: [checkVerdict({ ...check, ...should })] };
   },

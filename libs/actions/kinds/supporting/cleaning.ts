@@ -1,5 +1,4 @@
 import { choice, required, optional, text, freeText } from '../../record/fields.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { cleaningNotes, findDangerousMixture } from '../cleaning-notes.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
@@ -25,8 +24,8 @@ export const cleanings = supportingRecord({
     rinsed: freeText({ label: 'Rinsed with', example: 'clean water, three times' }),
     note: noteField,
   },
-  complete: async (input, when, { sql, writeContext }) => {
-    const mixed = await findDangerousMixture(sugarhouseReader(sql, writeContext.sugarhouse), input, when);
+  complete: async (input, when, { reader }) => {
+    const mixed = await findDangerousMixture(reader, input, when);
     return { body: mixed === undefined ? {} : { mixed }, notes: cleaningNotes(mixed) };
   },
 });
