@@ -3,7 +3,7 @@ import { constants, createWriteStream } from 'node:fs';
 import { chmod, copyFile, link, rename, rm } from 'node:fs/promises';
 import { extname } from 'node:path';
 import { Writable } from 'node:stream';
-import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import { invalid, isRefusal, type Refusal } from '#libs/actions/record/problem.js';
 import { paperNamed, paperNames, type PaperName } from '#libs/pdf/paper-size.js';
 import type { Terminal } from './terminal.js';
 import { type CommandContext, optionText } from './command.js';
@@ -123,9 +123,6 @@ function streamForDescriptor(fd: number, { stdout, stderr }: Terminal): Writable
     },
   });
 }
-
-const isRefusal = (answer: unknown): answer is Refusal =>
-  typeof answer === 'object' && answer !== null && 'problem' in answer;
 
 function asNotWritable(typed: string, fault: unknown): unknown {
   if (fault instanceof NotWritable) return fault;

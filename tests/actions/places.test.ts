@@ -1,7 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
 import { cautionPlaces, cautions } from '#libs/actions/places/cautions.js';
 import { checkPlaceFiles, placeFile } from '#libs/actions/places/place-file.js';
-import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
+import { placeList, placeRules } from '#libs/actions/places/places.js';
+import { isRefusal } from '#libs/actions/record/problem.js';
 import { baume } from '#libs/syrup/science/corrected.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 

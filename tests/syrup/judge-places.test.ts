@@ -1,5 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
-import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
+import { placeList, placeRules } from '#libs/actions/places/places.js';
+import { isRefusal } from '#libs/actions/record/problem.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { rulesVersion } from '#libs/syrup/rules/rules.js';
 import { container as containerOf, density, judged, spoke } from '../support/pack-facts.js';

@@ -1,5 +1,5 @@
 import type { WriteContext } from '#libs/actions/record/write-context.js';
-import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import { invalid, isRefusal, type Refusal } from '#libs/actions/record/problem.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import type { StateExplanation } from '#libs/actions/lots/explain-state.js';
 import { jarsDownstream, type TracedJar } from '#libs/actions/lots/jars-downstream.js';
@@ -82,7 +82,7 @@ async function litresFormatter(reader: SugarhouseReader): Promise<FormatLitres> 
   const volumes = house?.volumes ?? 'gal';
   let canada = false;
   if (house?.place && volumes === 'gal') {
-    const { isRefusal, placeRules } = await import('#libs/actions/places/places.js');
+    const { placeRules } = await import('#libs/actions/places/places.js');
     const place = placeRules(house.place);
     canada = !isRefusal(place) && place.canada;
   }

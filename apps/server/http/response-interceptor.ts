@@ -2,7 +2,7 @@ import { PassThrough } from 'node:stream';
 import { type CallHandler, type ExecutionContext, Injectable, type NestInterceptor } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { from, lastValueFrom, mergeMap, type Observable } from 'rxjs';
-import type { Problem, Refusal } from '#libs/actions/record/problem.js';
+import { isRefusal, type Problem } from '#libs/actions/record/problem.js';
 import { Download, HtmlPage, ApiSaved, Redirect } from './responses.js';
 import { answerOnce } from './first-answer.js';
 import { clearFlashMessages, setFlashMessages } from './flash-messages.js';
@@ -77,9 +77,6 @@ const isDecodable = (text: string): boolean => {
     return false;
   }
 };
-
-const isRefusal = (answer: unknown): answer is Refusal =>
-  typeof answer === 'object' && answer !== null && 'problem' in answer;
 
 async function refusalBody(request: FastifyRequest, reply: FastifyReply, problem: Problem): Promise<unknown> {
   if (isApi(request))

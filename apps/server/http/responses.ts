@@ -2,7 +2,7 @@ import type { Writable } from 'node:stream';
 import type { VNode } from 'preact';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { isUndoable } from '#libs/actions/record/undo-entry.js';
-import type { Refusal } from '#libs/actions/record/problem.js';
+import { isRefusal, type Refusal } from '#libs/actions/record/problem.js';
 import { Layout, type LayoutProps } from '#pages/layout.js';
 import type { PageContext, PageOf } from '#pages/page-context.js';
 import { Ready, type Rendered } from '#pages/parts/drawing.js';
@@ -71,8 +71,6 @@ export const pageOr = <Props extends object>(
   props: NoInfer<Props> | Refusal,
   status = 200,
 ): HtmlPage | Refusal => (isRefusal(props) ? props : htmlPage(component, props, status));
-
-const isRefusal = (answer: object): answer is Refusal => 'problem' in answer;
 
 /** After a write: 303 to the page that shows it, a path of ours only; that page shows the notes once. */
 export const redirect = (to: string, notes: readonly string[] = []): Redirect => new Redirect(to, notes);

@@ -1,9 +1,9 @@
 import { sourceText } from '#libs/syrup/rules/provenance.js';
 import type { AppliesHere, PlaceRules, WhereSold } from '#libs/syrup/labelling/places.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
-import { isRefusal, placeExpected, placeRules, gradeStandardOf } from '../places/places.js';
+import { placeExpected, placeRules, gradeStandardOf } from '../places/places.js';
 import { choice, optional, withDefault } from '../record/fields.js';
-import { invalid } from '../record/problem.js';
+import { invalid, isRefusal } from '../record/problem.js';
 import { type Answer, flag, defineCalculator } from './calculator.js';
 
 /** Which authorities to ask, and what sources say of licences, registration and thresholds. Gives no verdict. */

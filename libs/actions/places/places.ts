@@ -11,13 +11,16 @@ import { invalid, type Refusal } from '../record/problem.js';
  */
 export function placeRules(place?: string): PlaceRules | Refusal {
   const text = normalizeName(place ?? '');
-  if (text === '') return rulesById('us-standard');
+  if (text === '') return usGradeStandard();
   const known = placeList().find(({ id, name }) => [normalizeName(id), normalizeName(name)].includes(text));
   const id = known?.id ?? (Object.hasOwn(standardNames, text) ? standardNames[text] : undefined);
   if (id) return rulesById(id);
   if (text === 'ca') return invalid('place', 'California or Canada in full: CA is the code of both', '"CA"');
   return rulesForState(text) ?? rulesForProvince(text) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);
 }
+
+/** The rules where no place is set. */
+export const usGradeStandard = (): PlaceRules => rulesById('us-standard');
 
 /** The standard of its country, which also applies in a state or province. */
 export const gradeStandardOf = ({ canada }: PlaceRules): PlaceRules => rulesById(canada ? 'canada' : 'us-standard');
@@ -29,11 +32,6 @@ export function placeList(): readonly { readonly id: string; readonly name: stri
 
 export const placeExpected =
   'a place such as Vermont, NY, Ontario or us-standard; any US state or Canadian province is taken';
-
-/** Whether the result is a refusal rather than a place. */
-export function isRefusal(answer: PlaceRules | Refusal): answer is Refusal {
-  return 'problem' in answer;
-}
 
 let places: ReadonlyMap<string, PlaceRules> | undefined;
 
@@ -60,7 +58,7 @@ function rulesForState(text: string): PlaceRules | undefined {
   if (!name) return undefined;
   const own = placeList().find((place) => place.name === name);
   if (own) return rulesById(own.id);
-  const standard = rulesById('us-standard');
+  const standard = usGradeStandard();
   const fallbackNotice = `${name} has no rules of its own in this book, so the US grade standard applies; ask the state department of agriculture.`;
   return { ...standard, id: normalizeName(name).replaceAll(' ', '-'), name, applies: [], fellBack: fallbackNotice };
 }

@@ -40,6 +40,10 @@ export interface Refusal {
   readonly problem: Problem;
 }
 
+/** Whether an answer is a refusal, and not what was asked for. */
+export const isRefusal = (answer: unknown): answer is Refusal =>
+  typeof answer === 'object' && answer !== null && 'problem' in answer;
+
 /** The refusal of one field that could not be parsed. */
 export const invalid = (field: string, expected: string, got: string): Refusal => ({
   problem: { kind: 'invalid', faults: [{ field, expected, got }] },

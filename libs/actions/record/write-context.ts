@@ -4,7 +4,8 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { confirmedRules, type PlaceRules } from '#libs/syrup/labelling/places.js';
 import type { JarSeeds } from './allocate-jar-codes.js';
 import type { ParseOptions } from './parse-options.js';
-import { isRefusal, placeRules } from '../places/places.js';
+import { placeRules, usGradeStandard } from '../places/places.js';
+import { isRefusal } from './problem.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Who is writing, and when. Created for each request, command or file. */
@@ -62,7 +63,7 @@ export async function readHouse(reader: SugarhouseReader): Promise<HouseAndPlace
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   // A place is validated before it is saved; a book from elsewhere may still name one this version doesn't know.
   const named = placeRules(house?.place);
-  const published = isRefusal(named) ? (placeRules() as PlaceRules) : named;
+  const published = isRefusal(named) ? usGradeStandard() : named;
   const place =
     house?.leastDensityConfirmed === 'yes'
       ? confirmedRules(published, `${house.authorityWith ?? ''} on ${house.authorityOn ?? ''}`)

@@ -1,7 +1,8 @@
 import { Controller, Get, Param } from '@nestjs/common';
 import { ownAuthorities, authoritiesToAsk } from '#libs/actions/places/authority.js';
 import { cautions, cautionPlaces } from '#libs/actions/places/cautions.js';
-import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
+import { placeList, placeRules } from '#libs/actions/places/places.js';
+import { isRefusal } from '#libs/actions/record/problem.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 import { CautionsPage } from '#pages/places/cautions.js';
 import { PlacePage } from '#pages/places/place.js';
