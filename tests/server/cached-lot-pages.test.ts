@@ -73,7 +73,7 @@ describe.each(engines())('Cached pages of packs and jars on $name', (engine: Eng
   };
   const stamped = (html: string): boolean => /<span class="stamp (held|recalled)">/.test(html);
 
-  test('a page read again asks one statement more than the sign-in; a further jar of a pack those of the jar', async () => {
+  test('a page read again asks one statement more than the sign-in; a further jar of a pack, by page or API, those of the jar', async () => {
     await readAll(one);
     const asked = async (url: string): Promise<number> => {
       const read = one.book.read as { -readonly [K in keyof typeof one.book.read]: (typeof one.book.read)[K] };
@@ -89,6 +89,7 @@ describe.each(engines())('Cached pages of packs and jars on $name', (engine: Eng
     expect(await asked(`/lots/${pack}`)).toBeLessThanOrEqual(2);
     expect(await asked(`/jars/${jars[0]}`)).toBeLessThanOrEqual(3);
     expect(await asked(`/jars/${jars[20]}`)).toBeLessThanOrEqual(3);
+    for (const jar of [jars[0], jars[20]]) expect(await asked(`/api/jars/${jar}`)).toBeLessThanOrEqual(3);
   });
 
   test('each role has its own page of a pack, and each person their own name', async () => {
@@ -157,14 +158,21 @@ describe.each(engines())('Cached pages of packs and jars on $name', (engine: Eng
     const dispatches = importKinds.find((each) => each.plural === 'dispatches')!;
     const third = `${boil}-3`;
     const [jar = ''] = await jarsOf(third);
-    const read = async (): Promise<string[]> => [await page(one, `/lots/${third}`), await page(one, `/jars/${jar}`)];
+    const urls = [`/lots/${third}`, `/jars/${jar}`, `/api/jars/${jar}`];
+    const read = async (): Promise<string[]> => {
+      const bodies: string[] = [];
+      for (const url of urls) bodies.push(await page(one, url));
+      return bodies;
+    };
     const fresh = async (): Promise<string[]> => {
       const location = one.book.location;
       const server = await startServer({}, { engine: { ...engine, freshKeeping: () => Promise.resolve(location) } });
       server.clock.now = one.clock.now;
       try {
         cookies.set('NEW false', cookies.get('WE true')!);
-        return [await page(server, `/lots/${third}`, 'NEW'), await page(server, `/jars/${jar}`, 'NEW')];
+        const bodies: string[] = [];
+        for (const url of urls) bodies.push(await page(server, url, 'NEW'));
+        return bodies;
       } finally {
         await server.close();
       }

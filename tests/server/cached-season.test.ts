@@ -52,7 +52,7 @@ const lists = [
   ...['/boils?sort=-left', '/boils?q=gal'],
 ];
 const addresses = ['/season/2026', '/season/2025', '/season/2026/pictures', '/', ...lists];
-/** The pages of packs that tests write about, the newest ones among them, and of a jar of each. */
+/** The pages of packs that tests write about, the newest ones among them, and of a jar of each with its API trace. */
 async function addressesNow(): Promise<readonly string[]> {
   const newest = (await lotsOf({ sql: server.book.read, sugarhouse: 'home' }, 'pack', 2026)).slice(-3);
   const some = new Set([...packs.slice(0, 3), ...packs.slice(-3), ...newest.map(({ code }) => code)]);
@@ -60,7 +60,7 @@ async function addressesNow(): Promise<readonly string[]> {
   return [
     ...addresses,
     ...[...some].map((pack) => `/lots/${pack}`),
-    ...jars.filter(({ pack }) => some.has(pack)).map(({ code }) => `/jars/${code}`),
+    ...jars.filter(({ pack }) => some.has(pack)).flatMap(({ code }) => [`/jars/${code}`, `/api/jars/${code}`]),
   ];
 }
 const pagesOf = async (at: TestServer, urls: readonly string[]): Promise<string[]> =>

@@ -126,7 +126,7 @@ export async function traceWithSources(
 ): Promise<TraceWithSources | Refusal> {
   const jar = await loadJar(reader, typed);
   if (jar) {
-    const found = await loadLotTrace(reader, jar.jar.pack, now, { ...options, isPack: true });
+    const found = await tracePack(reader, jar.jar.pack, now, options);
     return found ? traceOfJar(found, jar) : unknown('jar or lot', typed.trim());
   }
   const code = (await lookUpLot(reader, typed))?.code;
@@ -150,6 +150,14 @@ export function traceOfJar(found: TraceWithSources, { jar, ofJar }: JarWithDispa
   const trace: Trace = { ...own, ...found.trace, ...own, actions: found.takenOff(jar.n) };
   return { ...found, trace, ofJar };
 }
+
+/** The trace of a pack by its code, read in one batch; undefined where the sugarhouse has no such pack. */
+export const tracePack = (
+  reader: SugarhouseReader,
+  pack: string,
+  now: Date,
+  options: TraceOptions = {},
+): Promise<TraceWithSources | undefined> => loadLotTrace(reader, pack, now, { ...options, isPack: true });
 
 /** The trace of a lot by its code. `isPack`: known to be one, so that all of it is read in one batch. */
 async function loadLotTrace(

@@ -12,7 +12,6 @@ import {
 } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jar-removals.js';
 import { jarState } from '#libs/actions/lots/jar-states.js';
-import { balanceChangesUntil } from '#libs/store/queries/jar-balance.js';
 import { jarsNamedByEach } from '#libs/store/queries/jars-downstream.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
@@ -25,6 +24,7 @@ import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { readBranches } from '../../diagram/read-branches.js';
 import { lotCacheSlot, type LotValue } from '../../http/lot-cache.js';
 import { judgingFor } from '../../http/judging.js';
+import { bytesOfTrace, isTracedInOneBook, packTraceFor, traceChangesUntil } from '../../http/pack-trace.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { renderPart } from '../../http/render.js';
 import { many } from '../../text/amounts.js';
@@ -132,8 +132,8 @@ async function packOfJar(
     ? await lotCacheSlot<PackOfJars>(principal, `jars of ${pack} ${principal.readsAll}`)
     : undefined;
   if (slot?.value) return slot.value;
-  const found = await readTrace(principal, pack);
-  if ('problem' in found) return undefined;
+  const found = await packTraceFor(principal, pack);
+  if (!found) return undefined;
   const { lot, accounts } = found;
   const branches = await readBranches(readerOf(principal), [lot], accounts);
   const drawing = cachedLotDrawing(diagramFrom(branches, lot, principal.writeContext.now), diagramLengthPt);
@@ -142,15 +142,13 @@ async function packOfJar(
   const trace = renderPart(Trace(await traceProps(principal, found, at)));
   const made = {
     lot: pack,
-    changesUntil: [...accounts.values()].map(balanceChangesUntil).sort().at(-1) ?? '',
-    // Numbers and texts take about twice as much in memory as written out.
-    bytes: trace.bytes.length + drawing.bytes.length + 2 * JSON.stringify([found, [...accounts]]).length,
+    changesUntil: traceChangesUntil(found),
+    bytes: trace.bytes.length + drawing.bytes.length + bytesOfTrace(found),
     found,
     drawing,
     trace,
   };
-  // A received lot may be traced into another sugarhouse's book, whose entries don't concern this one.
-  if (found.trace.receipts.length === 0) slot?.put(made);
+  if (isTracedInOneBook(found)) slot?.put(made);
   return made;
 }
 
@@ -266,16 +264,18 @@ async function dispatchPart(
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const part = pageOfRows(dispatches, at.begins(param), { ...at.of(param, 'dispatch', 'dispatches'), whole });
-  const byCodes = part.rows.filter((each) => each.byCodes).map((each) => each.id);
-  const named = byCodes.length > 0 ? await jarsNamedByEach(readerOf(principal), byCodes, maxCodes) : undefined;
+  // A jar's trace has read the codes already, a lot's has not: there may be a million.
+  const unread = part.rows.filter((each) => each.byCodes && each.codes.length === 0).map((each) => each.id);
+  const named = unread.length > 0 ? await jarsNamedByEach(readerOf(principal), unread, maxCodes) : undefined;
   const rows = part.rows.map((each) => {
-    const { codes, count } = named?.get(each.id) ?? { codes: [], count: 0 };
+    const { codes, count } = named?.get(each.id) ?? { codes: [], count: each.codes.length };
+    const printed = each.codes.length > 0 ? each.codes.slice(0, maxCodes) : codes.map(printedJarCode);
     return {
       ...each,
       jars: many(each.jars, 'jar'),
       when: momentText(each.sentAt, now),
-      codes: codes.map(printedJarCode),
-      moreCodes: count - codes.length,
+      codes: printed,
+      moreCodes: count - printed.length,
     };
   });
   return { ...part, rows };
