@@ -16,6 +16,8 @@ export interface EntryPageProps {
   readonly record: { readonly kind: string; readonly id: string; readonly name: string } | undefined;
   readonly leaf: string;
   readonly json: string;
+  /** Whether the seed of the entry's jar codes is left out of `json`. */
+  readonly withoutSeed: boolean;
 }
 
 /** One entry of the log. */
@@ -33,6 +35,7 @@ export const EntryPage = ({
   record,
   leaf,
   json,
+  withoutSeed,
   page,
 }: EntryPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
@@ -87,6 +90,12 @@ export const EntryPage = ({
       <summary>As stored and hashed</summary>
       <p>Leaf hash</p>
       <code class="root">{leaf}</code>
+      {withoutSeed && (
+        <p>
+          The seed of its jar codes is left out, as it would reveal the code of every jar. The owner’s export of the
+          record log has the whole text, from which the leaf hash is made.
+        </p>
+      )}
       <pre tabindex={0}>{json}</pre>
     </details>
   </Layout>

@@ -4,7 +4,7 @@ import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js
 import type { Kind } from '#libs/actions/record/kind.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { entryJson } from '#libs/store/log/entry-json.js';
+import { entryJson, type StoredEntry } from '#libs/store/log/entry-json.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
@@ -52,9 +52,17 @@ export async function entryPage(principal: Principal, typed: string) {
     typed: `${dayText(entry.typedAt)} ${clock(entry.typedAt)}`,
     ...signedOf(entry),
     corrects: entry.corrects,
-    json: JSON.stringify(JSON.parse(json), null, 2),
+    json: JSON.stringify(withoutSeed(JSON.parse(json) as StoredEntry), null, 2),
+    withoutSeed: entry.jars !== undefined,
     leaf: leafHash(json),
   };
+}
+
+/** Whoever has the seed can calculate the code of each jar of the pack, so only the owner's export of the log has it. */
+function withoutSeed(entry: StoredEntry): object {
+  if (!entry.jars) return entry;
+  const { seed: _seed, ...jars } = entry.jars;
+  return { ...entry, jars };
 }
 
 /** The entry after earlier ones of its record, so that a correction shows the old value. */
