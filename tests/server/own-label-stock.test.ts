@@ -181,13 +181,15 @@ test('an article number of one’s own goes into the QR code, and one with a wro
   expect(valueOf(wrong.body, 'gtin')).toBe('9520123456780');
 });
 
-test('a refusal names the house’s own sheets too, and a retired one is no longer offered but stays in the book', async () => {
+test('a refusal marks the sheets that a label fits on, the house’s own too, and a retired one is no longer offered but stays in the book', async () => {
   const { pack } = day;
   const tiny = { ...own, id: 'own-tiny-22x16', labelWidth: '22', labelHeight: '16', pitchX: '25', pitchY: '20' };
   expect((await send('/stocks/new', tiny)).statusCode).toBe(303);
   const refused = await send(`/lots/${pack}/labels`, { stock: tiny.id, from: '1', to: '1' });
   expect(refused.statusCode).toBe(409);
-  expect(refused.body).toMatch(new RegExp(`does not fit on ${tiny.id}[^]*${own.id}`));
+  expect(refused.body.match(/does not fit on this sheet/g)).toHaveLength(1);
+  expect(refused.body).toMatch(new RegExp(`value="${own.id}"/><span><b>Fits: </b>`));
+  expect(refused.body).not.toMatch(new RegExp(`value="${tiny.id}"[^>]*/><span><b>`));
   expect((await get(`/lots/${pack}/labels`)).body).toContain(`value="${own.id}"`);
   const away = await send(`/records/stock/${own.id}/correct`, { ...own, used: 'no', why: 'the drawer is empty' });
   expect(away.statusCode).toBe(303);

@@ -61,6 +61,19 @@ const runs = async () =>
     ({ body: { stock, from, to, skip, ended, right, down } }) => ({ stock, from, to, skip, ended, right, down }),
   );
 
+test('where nobody chose a sheet and none was used, the first that holds the label is chosen', async () => {
+  const tall = await here.aPack(here.boil, {
+    container: 'glass jar 16 fl oz',
+    fromLots: [`${here.boil}:0.2 gal`],
+    jars: '1',
+  });
+  await here.send(`/lots/${tall}/labels/read`, {});
+  const { body } = await here.open(`/lots/${tall}/labels`);
+  expect(body).toContain('As it will print');
+  expect(body).not.toContain('does not fit');
+  expect(body).toMatch(/value="letter-10-up-102x51" checked/);
+});
+
 test('page, API and command line print the same sheet of the same jars and record the same run', async () => {
   const first = await throughApi({ stock: 'letter-10-up-102x51', right: 0.4, down: -0.3 });
   // Neither stock nor shift is given again: the last stock, shifted as it was last.

@@ -7,6 +7,8 @@ export interface StockChoice {
   readonly text: string;
   readonly each: number;
   readonly chosen: boolean;
+  /** The label fits on it; false for all where it fits on the chosen one. */
+  readonly fits: boolean;
   /** Where the last run on it ended, and where to continue. */
   readonly last?: string;
   readonly goOn?: { readonly href: string; readonly text: string } | undefined;
@@ -94,6 +96,7 @@ const Sheets = ({ stocks }: Pick<LabelFormProps, 'stocks'>) => (
       <label class="tick">
         <input type="radio" name="stock" value={stock.name} checked={stock.chosen} />
         <span>
+          {stock.fits && <b>Fits: </b>}
           {stock.text}, {stock.each} a page{' '}
           <a class="small" href={`/stocks/${stock.name}/alignment.pdf`}>
             alignment sheet<span class="unseen"> for {stock.text}</span>

@@ -2,13 +2,14 @@ import { loadLabelCount, labelCountSentences } from '#libs/actions/labels/label-
 import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { type LabelPlan, labelRefusal, planForPack } from '#libs/actions/labels/plan-labels.js';
 import { labelCautions, leftOutSentences, findLabelablePack } from '#libs/actions/labels/label-run.js';
-import type { Refusal } from '#libs/actions/record/problem.js';
+import { findLastUsedStock } from '#libs/actions/labels/stock-last-used.js';
+import { type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { previewLabel } from '#libs/labels/layout/label-svg.js';
 import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
 import { findNote } from '#libs/store/household/household.js';
 import { recordsAbout, type Lot } from '#libs/store/queries/lots.js';
-import { firstText } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -30,8 +31,15 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
   if ('problem' in pack) return pack;
   const { lot } = pack;
   const houseContext = await formContext(principal);
-  const query = await parseLabelForm(principal, posted);
-  const plan = 'problem' in query ? query : await planForPack(read, principal.writeContext, pack, query);
+  const planOn = async (choices: Posted): Promise<LabelPlan | Refusal> => {
+    const query = await parseLabelForm(principal, choices);
+    return 'problem' in query ? query : planForPack(read, principal.writeContext, pack, query);
+  };
+  const first = await planOn(posted);
+  const stock = await stockThatFits(principal, posted, first);
+  const plan = stock === undefined ? first : await planOn({ ...posted, stock });
+  const shown = await preview(plan);
+  const unfit = 'unfit' in shown ? shown.unfit : undefined;
   const address = judgeAddress(principal.server.settings.publicUrl || houseContext.house?.publicUrl);
   return {
     title: `Labels for ${lot.code}`,
@@ -44,9 +52,15 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     mayLink: address.address !== undefined,
     missing: 'run' in plan ? missingItems(plan.run.content, houseContext.place).map(missingSentence) : [],
     leftOut: 'run' in plan ? leftOutSentences(plan.jars) : [],
-    ...(await preview(plan)),
+    ...('label' in shown ? shown : {}),
+    // A refused run says it above the form.
+    stands: 'label' in shown || problem ? [] : shown.sentences,
     count: labelCountSentences(await loadLabelCount({ sql: read, sugarhouse }, lot.code, lot.jars ?? 0)),
-    ...(await stockChoices(principal, posted, lot.code)),
+    ...(await stockChoices(
+      principal,
+      { ...posted, ...(stock ? { stock } : {}) },
+      { code: lot.code, fitsOn: unfit?.fitsOn },
+    )),
     requested: Object.fromEntries(
       ['from', 'to', 'skip', 'symbol', 'gtin', 'dpi', 'design', 'typeface', 'colour'].map((name) => [
         name,
@@ -54,7 +68,11 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
       ]),
     ),
     looks: lookChoices(posted, houseContext.house),
-    summary: problemView(problem),
+    summary: problemView(
+      unfit && problem?.kind === 'refused' && problem.rule === 'does-not-fit'
+        ? { ...problem, sentence: unfit.text }
+        : problem,
+    ),
     ...seen,
     runs: await printedRuns(principal, lot),
     boil: lot.code.replace(/-\d+$/, ''),
@@ -62,17 +80,38 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
   };
 }
 
+/** The first sheet in order that holds the label, where nobody chose one and nothing was printed yet. */
+async function stockThatFits(principal: Principal, posted: Posted, plan: LabelPlan | Refusal) {
+  if (firstText(posted['stock']) || (await findLastUsedStock(readerOf(principal)))) return undefined;
+  const shown = await preview(plan);
+  return 'unfit' in shown ? shown.unfit?.fitsOn[0] : undefined;
+}
+
+interface LabelShown {
+  readonly label: string;
+  readonly notes: readonly string[];
+}
+interface NoLabel {
+  readonly sentences: readonly string[];
+  /** It does not fit on the chosen sheet: why, and the names of the sheets that it fits on. */
+  readonly unfit?: { readonly text: string; readonly fitsOn: readonly string[] };
+}
+
 /** One label as it will print, or why it can't. */
-async function preview(
-  plan: LabelPlan | Refusal,
-): Promise<{ label?: string; notes?: readonly string[]; stands?: readonly string[] }> {
-  if ('problem' in plan) return { stands: problemView(plan.problem)?.lines.map((line) => line.text) ?? [] };
+async function preview(plan: LabelPlan | Refusal): Promise<LabelShown | NoLabel> {
+  if ('problem' in plan) return { sentences: sentencesOf(plan.problem) };
   for await (const jar of plan.run.jars) {
     const seen = previewLabel(plan.run, jar);
     if ('svg' in seen) return { label: seen.svg, notes: seen.layout.notes.map((note) => `${note}.`) };
-    return { stands: problemView(labelRefusal(seen.problem).problem)?.lines.map((line) => line.text) ?? [] };
+    if (seen.problem.kind !== 'does-not-fit') return { sentences: sentencesOf(labelRefusal(seen.problem).problem) };
+    const { unfit, fitsOn } = seen.problem;
+    const text = [
+      ...unfit.map(({ item, because }) => `${item} does not fit on this sheet: ${because}.`),
+      fitsOn.length > 0 ? 'The sheets that it fits on are marked below.' : 'It fits on no label sheet of this book.',
+    ].join(' ');
+    return { sentences: [text], unfit: { text, fitsOn } };
   }
-  return {};
+  return { sentences: [] };
 }
 
 async function printedRuns(principal: Principal, lot: Lot) {

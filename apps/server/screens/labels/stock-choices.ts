@@ -6,9 +6,13 @@ import type { Principal } from '../../http/principal.js';
 
 /**
  * The stocks to choose from, each with its last shift and, where its last sheet has places left, the choice to continue
- * on it.
+ * on it. `fitsOn` names those that hold the label, where the chosen one does not.
  */
-export async function stockChoices(principal: Principal, posted: Posted, code: string) {
+export async function stockChoices(
+  principal: Principal,
+  posted: Posted,
+  { code, fitsOn }: { readonly code: string; readonly fitsOn: readonly string[] | undefined },
+) {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const stocks = await stocksInOrder({ sql: read, sugarhouse });
@@ -32,6 +36,7 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
       text: stock.words,
       each: labelsPerPage(stock),
       chosen: stock.name === chosen,
+      fits: fitsOn?.includes(stock.name) ?? false,
       ...choiceText(stock, used.get(stock.name), code),
     })),
     nudges: boxes.map(([name, label, hint, tenths]) => ({
