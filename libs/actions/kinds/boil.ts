@@ -67,29 +67,29 @@ export const boilUnderwayFields = { ...boilFields, syrupVolume: optional(volume,
 type NewBoil = BodyOf<typeof boilUnderwayFields>;
 
 const prepare = async (
-  { reader, writeContext: context }: PrepareContext,
+  { reader, writeContext }: PrepareContext,
   { body }: { body: NewBoil },
-  notBefore: { id: string; ownId: string | undefined; body: unknown } | undefined,
+  before: { readonly id: string; readonly ownId: string | undefined; readonly body: unknown } | undefined,
 ) => {
-  const ownCode = body.lot === undefined || notBefore ? undefined : parseOwnCode(body.lot, 'boil', body.beganAt);
+  const ownCode = body.lot === undefined || before ? undefined : parseOwnCode(body.lot, 'boil', body.beganAt);
   const faults: Fault[] = [...orderFaults(body), ...(ownCode && 'expected' in ownCode ? [ownCode] : [])];
   const code =
-    notBefore?.id ??
-    (ownCode && 'code' in ownCode ? ownCode.code : await nextBoilCode(reader.sql, context, body.beganAt));
-  const existing = notBefore ? code : '';
-  const sap = await allocatePortions(reader, 'gatherings', body.gatherings, ['gathering', 'receipt'], existing);
-  const carried = await allocatePortions(reader, 'carriedFrom', body.carriedFrom, ['boil'], existing);
+    before?.id ??
+    (ownCode && 'code' in ownCode ? ownCode.code : await nextBoilCode(reader.sql, writeContext, body.beganAt));
+  const into = before?.id ?? '';
+  const sap = await allocatePortions(reader, 'gatherings', body.gatherings, ['gathering', 'receipt'], into);
+  const carried = await allocatePortions(reader, 'carriedFrom', body.carriedFrom, ['boil'], into);
   faults.push(...sap.faults, ...carried.faults);
-  if (notBefore && (notBefore.body as BoilBody).beganAt !== body.beganAt)
+  if (before && (before.body as BoilBody).beganAt !== body.beganAt)
     faults.push(...(await boilTimeFaults(reader, code, body.beganAt)));
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
   const { lot: _lot, id: _id, ...input } = body;
   const prepared: BoilBody = { ...input, gatherings: sap.portions, carriedFrom: carried.portions };
-  const packs = notBefore ? ofKind(await lotsDownstream(reader, code), 'pack') : [];
+  const packs = before ? ofKind(await lotsDownstream(reader, code), 'pack') : [];
   return {
     id: code,
-    ownId: body.id ?? notBefore?.ownId,
+    ownId: body.id ?? before?.ownId,
     happenedAt: body.finishedAt ?? body.beganAt,
     body: prepared,
     about: [code],
@@ -98,33 +98,20 @@ const prepare = async (
   };
 };
 
-export const boils = kind({
-  kind: 'boil',
-  plural: 'boils',
-  noun: 'boil',
-  fields: boilFields,
-  idFields: ['lot', 'id'],
-  prepare,
-});
-export const boilsUnderway = kind({
-  kind: 'boil',
-  plural: 'boils',
-  noun: 'boil',
-  fields: boilUnderwayFields,
-  idFields: ['lot', 'id'],
-  prepare,
-});
+const declared = { kind: 'boil', plural: 'boils', noun: 'boil', idFields: ['lot', 'id'], prepare } as const;
+export const boils = kind({ ...declared, fields: boilFields });
+export const boilsUnderway = kind({ ...declared, fields: boilUnderwayFields });
 
 /** Times out of order are typing mistakes: nothing ends before it began. */
 function orderFaults(body: NewBoil): Fault[] {
   return [
-    ...before('finishedAt', body.finishedAt, 'the beginning', body.beganAt),
-    ...before('restedUntil', body.restedUntil, 'the rest began', body.restedFrom),
-    ...before('restedFrom', body.restedFrom, 'the boil began', body.beganAt),
+    ...earlierFaults('finishedAt', body.finishedAt, 'the beginning', body.beganAt),
+    ...earlierFaults('restedUntil', body.restedUntil, 'the rest began', body.restedFrom),
+    ...earlierFaults('restedFrom', body.restedFrom, 'the boil began', body.beganAt),
   ];
 }
 
-function before(field: string, at: string | undefined, what: string, earlier: string | undefined): Fault[] {
+function earlierFaults(field: string, at: string | undefined, what: string, earlier: string | undefined): Fault[] {
   if (at === undefined || earlier === undefined || Date.parse(at) >= Date.parse(earlier)) return [];
   return [{ field, expected: `a time after ${what}, ${earlier}`, got: `"${at}"` }];
 }

@@ -23,7 +23,8 @@ import { countSetApart } from '../lots/returned-jars-apart.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { isForEating } from '../lots/jars-leaving.js';
 import { refuseDispatch } from '../lots/dispatch-clearance.js';
-import { type Fault, invalid, refused, type Refusal } from '../record/problem.js';
+import { invalid, refused, type Refusal } from '../record/problem.js';
+import { dispatchFaults } from './dispatch-faults.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
 
@@ -97,74 +98,119 @@ export const dispatches = kind({
   fields: dispatchFields,
   idFields: ['id'],
   prepare: async (at, { body: typed }, before) => {
-    const { reader, writeContext: context, first } = at;
-    const lot = await lookUpLot(reader, typed.lot);
-    if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${typed.lot}"`);
-    const byNumber = await codesByNumber(at, lot, typed.jars);
-    if ('problem' in byNumber) return byNumber;
-    const body = { ...typed, jars: byNumber };
-    if (body.jars.jars === 0 && !before) return invalid('jars', 'at least one jar', '"0"');
-    const faults = await codeFaults(at, lot.code, body.jars.codes);
-    if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
-    const plan = Date.parse(body.sentAt) > context.now.getTime();
-    const packedOn = lot.at.slice(0, 10);
-    if (body.sentAt.slice(0, 10) < packedOn && before?.at !== body.sentAt)
-      return invalid('sentAt', `a day on or after ${packedOn}, when ${lot.code} was packed`, `"${body.sentAt}"`);
-    const contradictions = fieldFaults(body, plan);
-    if (contradictions.length > 0) return { problem: { kind: 'invalid', faults: contradictions } };
-    const previous = before?.body as DispatchBody | undefined;
-    const laboratory = body.laboratory === 'yes';
-    const { jars, codes } = body.jars;
-    const leaving = { kind: body.kind, laboratory, jars, codes, id: before?.id, sentAt: body.sentAt };
-    const own = previous && (await movementsOf(reader, [previous.lot])).find((each) => each.id === before?.id);
-    const hadMoved = own !== undefined && hasMoved(own, utcOf(context.now));
-    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, previous, hadMoved))) {
-      const judging = {
-        ...reader,
-        houseContext: at.houseContext,
-        at: body.sentAt,
-        exceptDispatch: before?.id,
-      };
-      const refusal = await refuseDispatch(judging, lot.code, leaving);
-      if (refusal) return refusal;
-    }
-    const refusal = plan ? await refusePlan(at, lot.code, body, before?.id) : undefined;
+    const previous = before && { id: before.id, at: before.at, body: before.body as DispatchBody };
+    const found = await findDispatchedJars(at, typed, previous);
+    if ('problem' in found) return found;
+    const { lot, body } = found;
+    const plan = Date.parse(body.sentAt) > at.writeContext.now.getTime();
+    const refusal =
+      refuseContradictions(lot, body, previous, plan) ?? (await refuseLeaving(at, lot.code, body, previous, plan));
     if (refusal) return refusal;
-    const apart = await countSetApart(reader, body.kind === 'returned' ? [] : body.jars.codes, {
-      except: before?.id,
-      nowUtc: utcOf(context.now),
-    });
-    const prepared: DispatchBody = {
-      lot: lot.code,
-      jars: body.jars.jars,
-      codes: body.jars.codes,
-      sentAt: body.sentAt,
-      to: body.to,
-      kind: body.kind,
-      contact: body.contact,
-      telephone: body.telephone,
-      alreadyLeft: body.alreadyLeft === 'yes' ? 'yes' : undefined,
-      laboratory: laboratory ? 'yes' : undefined,
-      fromReturned: body.fromReturned ?? (apart > 0 ? apart : undefined),
-      sealed: body.sealed,
-      keptHow: body.keptHow,
-      ...inspectionOf(at, body, previous),
-      by: body.by || first.by,
-    };
     return {
-      id: body.id ?? before?.id ?? '',
+      id: body.id ?? previous?.id ?? '',
       lot: lot.code,
       happenedAt: body.sentAt,
-      body: prepared,
+      body: await dispatchBody(at, lot.code, body, previous),
       about: [lot.code],
       judge: [lot.code],
       notes: [
-        ...(await alreadySentNotes(at, body.jars.codes, body.kind, before?.id)),
-        ...(body.kind === 'destroyed' && codes.length === 0 ? destroyedByCountNotes(lot) : []),
+        ...(await alreadySentNotes(at, body.jars.codes, body.kind, previous?.id)),
+        ...(body.kind === 'destroyed' && body.jars.codes.length === 0 ? destroyedByCountNotes(lot) : []),
       ],
     };
   },
 });
+
+/** A dispatch as it was before a correction. */
+interface PreviousDispatch {
+  readonly id: string;
+  readonly at: string;
+  readonly body: DispatchBody;
+}
+
+/** The pack that was typed, and the dispatch with its jars' numbers replaced by their codes. */
+async function findDispatchedJars(
+  at: PrepareContext,
+  typed: NewDispatch,
+  previous: PreviousDispatch | undefined,
+): Promise<{ readonly lot: Lot; readonly body: NewDispatch } | Refusal> {
+  const lot = await lookUpLot(at.reader, typed.lot);
+  if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${typed.lot}"`);
+  const jars = await codesByNumber(at, lot, typed.jars);
+  if ('problem' in jars) return jars;
+  if (jars.jars === 0 && !previous) return invalid('jars', 'at least one jar', '"0"');
+  const faults = await codeFaults(at, lot.code, jars.codes);
+  if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
+  return { lot, body: { ...typed, jars } };
+}
+
+/** Refuses what contradicts itself or the pack; a correction may keep an impossible time that an old book has. */
+function refuseContradictions(
+  lot: Lot,
+  body: NewDispatch,
+  previous: PreviousDispatch | undefined,
+  plan: boolean,
+): Refusal | undefined {
+  const packedOn = lot.at.slice(0, 10);
+  if (body.sentAt.slice(0, 10) < packedOn && previous?.at !== body.sentAt)
+    return invalid('sentAt', `a day on or after ${packedOn}, when ${lot.code} was packed`, `"${body.sentAt}"`);
+  const faults = dispatchFaults(body, plan);
+  return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : undefined;
+}
+
+/** Refuses jars that may not leave, unless they have already left, and a plan for more jars than there are. */
+async function refuseLeaving(
+  at: PrepareContext,
+  lot: string,
+  body: NewDispatch,
+  previous: PreviousDispatch | undefined,
+  plan: boolean,
+): Promise<Refusal | undefined> {
+  const { reader, houseContext } = at;
+  const { jars, codes } = body.jars;
+  const saved = previous && (await movementsOf(reader, [previous.body.lot])).find((each) => each.id === previous.id);
+  const hadMoved = saved !== undefined && hasMoved(saved, utcOf(at.writeContext.now));
+  if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot, previous?.body, hadMoved))) {
+    const refusal = await refuseDispatch(
+      { ...reader, houseContext, at: body.sentAt, exceptDispatch: previous?.id },
+      lot,
+      { kind: body.kind, laboratory: body.laboratory === 'yes', jars, codes, id: previous?.id, sentAt: body.sentAt },
+    );
+    if (refusal) return refusal;
+  }
+  return plan ? refusePlan(at, lot, body, previous?.id) : undefined;
+}
+
+/** The dispatch as it is stored: who inspected returned jars, and how many leave that had been returned. */
+async function dispatchBody(
+  at: PrepareContext,
+  lot: string,
+  body: NewDispatch,
+  previous: PreviousDispatch | undefined,
+): Promise<DispatchBody> {
+  const { jars, codes } = body.jars;
+  const apart = await countSetApart(at.reader, body.kind === 'returned' ? [] : codes, {
+    except: previous?.id,
+    nowUtc: utcOf(at.writeContext.now),
+  });
+  return {
+    lot,
+    jars,
+    codes,
+    sentAt: body.sentAt,
+    to: body.to,
+    kind: body.kind,
+    contact: body.contact,
+    telephone: body.telephone,
+    alreadyLeft: body.alreadyLeft === 'yes' ? 'yes' : undefined,
+    laboratory: body.laboratory === 'yes' ? 'yes' : undefined,
+    fromReturned: body.fromReturned ?? (apart > 0 ? apart : undefined),
+    sealed: body.sealed,
+    keptHow: body.keptHow,
+    ...inspectionOf(at, body, previous?.body),
+    by: body.by || at.first.by,
+  };
+}
 
 /** Where jars are destroyed by count only, which ones is unknown: the held jars stay held until they are named. */
 const destroyedByCountNotes = ({ code, state, verdict }: Lot): string[] =>
@@ -209,37 +255,6 @@ function movesMore(body: NewDispatch, lot: string, before: DispatchBody | undefi
     body.jars.jars > before.jars ||
     body.jars.codes.some((code) => before.codes.length > 0 && !before.codes.includes(code))
   );
-}
-
-/** Contradictions: a plan cannot have left already, and only returned jars are inspected. */
-function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
-  const faults: Fault[] = [];
-  const addFault = (field: string, expected: string, got: string) => faults.push({ field, expected, got });
-  if (body.alreadyLeft === 'yes' && plan)
-    addFault('sentAt', 'a time in the past, for jars that have already left', body.sentAt);
-  if (body.alreadyLeft === 'yes' && body.kind === 'returned')
-    addFault('alreadyLeft', 'blank for returned jars', '"yes"');
-  if (body.laboratory === 'yes' && body.kind !== 'sample')
-    addFault('kind', 'sample, for a laboratory', `"${body.kind}"`);
-  const isReturn = body.kind === 'returned';
-  if (!isReturn && body.sealed !== undefined) addFault('sealed', 'blank, except for returned jars', `"${body.sealed}"`);
-  if (!isReturn && body.keptHow !== undefined)
-    addFault('keptHow', 'blank, except for returned jars', `"${body.keptHow}"`);
-  if (body.sealed === undefined && body.lookedAt !== undefined)
-    addFault('sealed', 'how many are still sealed, 0 where none is', 'nothing');
-  if (isReturn && (body.sealed ?? 0) > body.jars.jars)
-    addFault('sealed', `at most the ${body.jars.jars} that were returned`, `"${body.sealed}"`);
-  if (isReturn && body.jars.codes.length > 0 && ![undefined, 0, body.jars.jars].includes(body.sealed))
-    addFault(
-      'sealed',
-      `0 or ${body.jars.jars}: with jar codes, record the sealed ones and the others separately`,
-      `"${body.sealed}"`,
-    );
-  if (isReturn && body.sealed !== undefined && body.keptHow === undefined)
-    addFault('keptHow', 'how they were kept: cold, warm or not-known', 'nothing');
-  if ((body.fromReturned ?? 0) > body.jars.jars)
-    addFault('fromReturned', `at most the ${body.jars.jars} that leave`, `"${body.fromReturned}"`);
-  return faults;
 }
 
 /** Who inspected returned jars and when; by default the time of the return, where both are recorded at once. */

@@ -1,6 +1,7 @@
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
+import type { LotKind } from '#libs/records/record-types.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { syrupSources } from '#libs/store/queries/trace.js';
 import { mouldAnswers } from '#libs/syrup/contents/judge-spoilage.js';
@@ -27,11 +28,9 @@ import {
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { nextPackCode, parseOwnCode } from '../record/lot-code.js';
-import { findFirstBoil, recordTimeFaults, packTimeFaults } from '../lots/lot-time-order.js';
-import type { Fault } from '../record/problem.js';
 import { filledSteps, preparedSteps } from './manual-steps.js';
+import { jarCountFaults, packOrderFaults } from './pack-faults.js';
 import { productField } from './product-field.js';
-import { readingTimeFaults } from '../lots/reading-times.js';
 import { momentIn } from '../record/times.js';
 import { allocatePortions } from '../record/references.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -133,91 +132,46 @@ export const packFields = {
 export const packUnderwayFields = { ...packFields, jars: optional(count, packFields.jars) };
 
 type NewPack = BodyOf<typeof packUnderwayFields>;
-interface PreviousPack {
-  readonly id: string;
-  readonly body: unknown;
-  readonly ownId: string | undefined;
-}
-
 const prepare = async (
-  { reader, writeContext: context, houseContext }: PrepareContext,
+  { reader, writeContext, houseContext }: PrepareContext,
   { body }: { body: NewPack },
-  before: PreviousPack | undefined,
+  before: { readonly id: string; readonly ownId: string | undefined; readonly body: unknown } | undefined,
 ) => {
-  const ownCode = body.lot === undefined || before ? undefined : parseOwnCode(body.lot, 'pack', body.packedAt);
-  const allotted = await allocatePortions(
-    reader,
-    'fromLots',
-    body.fromLots,
-    ['boil', 'pack', 'receipt'],
-    before?.id ?? '',
-  );
-  const faults: Fault[] = [...allotted.faults, ...(ownCode && 'expected' in ownCode ? [ownCode] : [])];
-  if (body.jars === 0 && !before) faults.push({ field: 'jars', expected: 'at least one jar', got: '"0"' });
-  if (body.jars !== undefined && (body.sealsFailed ?? 0) > body.jars)
-    faults.push({
-      field: 'sealsFailed',
-      expected: `at most the ${body.jars} jars of the pack`,
-      got: `"${body.sealsFailed}"`,
-    });
-  // An old pack with impossible times can still be corrected field by field.
-  if (hasNewTimesOrLots(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
-    faults.push(
-      ...(await packTimeFaults(reader, {
-        packedAt: body.packedAt,
-        fromLots: allotted.portions,
-      })),
-    );
-  if (before)
-    faults.push(
-      ...(await recordTimeFaults(reader, {
-        code: before.id,
-        before: (before.body as PackBody).packedAt,
-        packedAt: body.packedAt,
-      })),
-    );
-  faults.push(
-    ...readingTimeFaults(
-      body.fillTemps,
-      {
-        at: body.packedAt,
-        packedAt: body.packedAt,
-        boilBegan: body.fillTemps.some(({ clock }) => clock !== undefined)
-          ? await findFirstBoil(reader, allotted.portions)
-          : undefined,
-      },
-      houseContext.parseOptions,
-      (before?.body as PackBody | undefined)?.fillTemps,
-    ),
-  );
+  const previous = before && { code: before.id, ownId: before.ownId, body: before.body as PackBody };
+  const { parseOptions } = houseContext;
+  const ownCode = body.lot === undefined || previous ? undefined : parseOwnCode(body.lot, 'pack', body.packedAt);
+  const sources: readonly LotKind[] = ['boil', 'pack', 'receipt'];
+  const allotted = await allocatePortions(reader, 'fromLots', body.fromLots, sources, previous?.code ?? '');
+  const faults = [
+    ...allotted.faults,
+    ...(ownCode && 'expected' in ownCode ? [ownCode] : []),
+    ...jarCountFaults(body, previous),
+    ...(await packOrderFaults(reader, body, allotted.portions, { previous, parseOptions })),
+  ];
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
   const boils = await sourceBoils(reader, allotted.portions);
   const code =
-    before?.id ??
-    (ownCode && 'code' in ownCode ? ownCode.code : await nextPackCode(reader.sql, context, boils, body.packedAt));
+    previous?.code ??
+    (ownCode && 'code' in ownCode ? ownCode.code : await nextPackCode(reader.sql, writeContext, boils, body.packedAt));
   const { lot: _lot, id: _id, ...input } = body;
   const prepared: PackBody = {
     ...input,
     fromLots: allotted.portions,
-    ...sealsRecordedAt(
-      body,
-      before?.body as PackBody | undefined,
-      momentIn(houseContext.parseOptions.zone, context.now),
-    ),
+    ...sealsRecordedAt(body, previous?.body, momentIn(parseOptions.zone, writeContext.now)),
   };
   return {
     id: code,
-    ownId: body.id ?? before?.ownId,
+    ownId: body.id ?? previous?.ownId,
     happenedAt: body.packedAt,
     body: prepared,
-    about: [code, ...(before ? [] : allotted.portions.map((portion) => portion.lot))],
+    about: [code, ...(previous ? [] : allotted.portions.map((portion) => portion.lot))],
     judge: [code],
     jars: body.jars,
     notes: [
       ...(ownCode && 'code' in ownCode ? ownCode.notes : []),
       ...allotted.notes,
-      ...(before ? [] : await heldSyrupNotes(reader, allotted.portions)),
+      ...(previous ? [] : await heldSyrupNotes(reader, allotted.portions)),
       ...foreignCodeNotes(code, boils),
       ...(houseContext.house ? [] : ['This book has no place set: the US grade standard applies.']),
     ],
@@ -235,27 +189,9 @@ export const sealsRecordedAt = (
   return { sealsAt: now };
 };
 
-const hasNewTimesOrLots = (packedAt: string, portions: readonly Portion[], before: PackBody | undefined): boolean =>
-  before === undefined ||
-  before.packedAt !== packedAt ||
-  portions.some(({ lot }) => before.fromLots.every((earlier) => earlier.lot !== lot));
-
-export const packs = kind({
-  kind: 'pack',
-  plural: 'packs',
-  noun: 'pack',
-  fields: packFields,
-  idFields: ['lot', 'id'],
-  prepare,
-});
-export const packsUnderway = kind({
-  kind: 'pack',
-  plural: 'packs',
-  noun: 'pack',
-  fields: packUnderwayFields,
-  idFields: ['lot', 'id'],
-  prepare,
-});
+const declared = { kind: 'pack', plural: 'packs', noun: 'pack', idFields: ['lot', 'id'], prepare } as const;
+export const packs = kind({ ...declared, fields: packFields });
+export const packsUnderway = kind({ ...declared, fields: packUnderwayFields });
 
 /** Notes on saving a pack of held syrup: that it is held, and whether it was heated again. */
 async function heldSyrupNotes(reader: SugarhouseReader, portions: readonly Portion[]): Promise<string[]> {
