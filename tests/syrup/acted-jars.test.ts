@@ -103,7 +103,7 @@ describe('Held jars after some are off sale', () => {
     expect(left([whole], [{ from: 1, to: 31 }])).toEqual([whole]);
     expect(left([whole], [{ from: 2, to: 32 }])).toEqual([whole]);
     expect(left([whole], [{ from: 1, to: 32 }])).toMatchObject([
-      { stop: false, accepted: { by: 'JP', at: '2026-03-20T14:00:00-04:00' } },
+      { stop: false, offSale: { how: 'poured-back-or-destroyed', by: 'JP', at: '2026-03-20T14:00:00-04:00' } },
     ]);
   });
   test('stay held for mould and glass, which stay in the syrup; advisories are unchanged', () => {
@@ -130,16 +130,13 @@ describe('The hold after jars were destroyed', () => {
     ...{ how: 'destroyed', jars: [{ from, to }], fills: [], by: 'OE', at: '2026-03-21T09:00:00-04:00' },
     ...more,
   });
-  const accepted = { by: 'OE', at: '2026-03-21T09:00:00-04:00' };
+  const offSale = { how: 'destroyed', by: 'OE', at: '2026-03-21T09:00:00-04:00' };
   const after = (jars: number | null, ...actions: JarsActedOn[]) =>
     afterDestroying([finding({}), advice], { jars, actions });
 
   test('ends if all of them were, by one action or by several', () => {
     for (const actions of [[destroyed(1, 32)], [destroyed(1, 16), destroyed(17, 32)], [destroyed(1, 40)]])
-      expect(after(32, ...actions)).toEqual([
-        { ...finding({}), stop: false, accepted: { ...accepted, why: 'every jar of it was destroyed' } },
-        advice,
-      ]);
+      expect(after(32, ...actions)).toEqual([{ ...finding({}), stop: false, offSale }, advice]);
     expect(after(1, destroyed(1, 1))).toMatchObject([{ stop: false }, advice]);
   });
 
@@ -158,14 +155,13 @@ describe('The hold after jars were destroyed', () => {
   test('stays for mould, which would go on in syrup that was poured back', () => {
     const gone = [{ from: 1, to: 32 }];
     const onSale = (...actions: JarsActedOn[]) => jarsOnSale([finding({}), advice], { gone, jars: 32, actions });
-    const why = 'every jar of it was poured back or destroyed';
-    expect(onSale(destroyed(1, 32))).toEqual([{ ...finding({}), stop: false, accepted: { ...accepted, why } }, advice]);
+    expect(onSale(destroyed(1, 32))).toEqual([{ ...finding({}), stop: false, offSale }, advice]);
     expect(onSale(destroyed(1, 32, { how: 'poured-back' }))).toEqual([finding({}), advice]);
     expect(onSale(destroyed(1, 31), destroyed(32, 32, { how: 'poured-back' }))).toEqual([finding({}), advice]);
   });
 
   test('ends without initials if nobody is named', () => {
     const { by: _by, at: _at, ...unsigned } = destroyed(1, 32);
-    expect(after(32, unsigned)[0]?.accepted).toEqual({ by: '', at: '', why: 'every jar of it was destroyed' });
+    expect(after(32, unsigned)[0]?.offSale).toEqual({ how: 'destroyed' });
   });
 });

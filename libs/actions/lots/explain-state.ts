@@ -156,5 +156,6 @@ export const stateText: Readonly<Record<WhyLine['state'], string>> = {
   met: 'met',
   'not-recorded': 'not recorded',
   accepted: 'accepted',
+  'off-sale': 'off sale',
   holds: 'holds it',
 };

@@ -7,6 +7,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { formatFillReading } from '#libs/format/format-reading.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type {
   Deviation,
@@ -84,9 +85,7 @@ function deviationsOf(lot: Lot, input: JudgedEntries): Deviation[] {
       all.push(manualDeviation(entry, judged, 'recall'));
     if (entry.entryType === 'release' && judged.state === 'released')
       for (const each of all.filter((one) => one.open)) {
-        const accepted = judged.verdict?.findings.find((one) => one.rule === each.rule)?.accepted;
-        const why = accepted ? acceptanceText(accepted) : (entry.why ?? '');
-        each.released = { at: entry.typedAt, by: entry.by, why };
+        each.released = { at: entry.typedAt, by: entry.by, why: releaseText(entry, each.rule) };
         each.open = false;
       }
     // A lot that is open again without a release: a corrected record removed the finding that held it.
@@ -94,6 +93,12 @@ function deviationsOf(lot: Lot, input: JudgedEntries): Deviation[] {
   }
   if (lot.state === 'open' || lot.state === 'released') for (const each of all) if (each.cleared) each.open = false;
   return all;
+}
+
+/** The reason as it was entered for the release, with the answer of the authority that was asked about this rule. */
+function releaseText({ said, why = 'reason not recorded' }: NumberedEntry, rule: string): string {
+  const accepted = (said?.['accepted'] ?? []) as readonly Omit<AcceptedFinding, 'by' | 'at' | 'why'>[];
+  return acceptanceText({ ...accepted.find((each) => each.rule === rule), why });
 }
 
 /** `cold-jar` as a person writes it; free text stays as it is. */

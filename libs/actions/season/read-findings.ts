@@ -1,9 +1,10 @@
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
+import { offSaleText } from '#libs/syrup/jars/jars-on-sale.js';
 import type { Acceptance, Finding } from '#libs/syrup/rules/verdict.js';
 import type { LotFinding } from '#libs/reports/season/lot.js';
 
-/** A finding as documents print it: which jars it holds, what clears the hold, and who released the lot despite it. */
-export function findingOf({ rule, stop, limit, found, source, jars, wayOut, accepted }: Finding): LotFinding {
+/** A finding as documents print it: which jars it holds, what clears the hold, and why it holds no longer. */
+export function findingOf({ rule, stop, limit, found, source, jars, wayOut, accepted, offSale }: Finding): LotFinding {
   return {
     rule,
     stop,
@@ -13,11 +14,12 @@ export function findingOf({ rule, stop, limit, found, source, jars, wayOut, acce
     ...(jars && jars.length > 0 ? { jars: formatSpans(jars) } : {}),
     ...(wayOut ? { wayOut } : {}),
     ...(accepted ? { accepted: acceptanceText(accepted) } : {}),
+    ...(offSale ? { offSale: offSaleText(offSale) } : {}),
   };
 }
 
 /** `the yield was measured twice; asked the state laboratory 2026-04-02: may be sold`. */
-export const acceptanceText = ({ why, authority, askedAt, answer }: Acceptance): string =>
+export const acceptanceText = ({ why, authority, askedAt, answer }: Omit<Acceptance, 'by' | 'at'>): string =>
   [
     why,
     ...(authority

@@ -110,6 +110,8 @@ export interface LotFinding {
   readonly wayOut?: string | null;
   /** Why a release accepted it, and the answer of an authority where one was asked. */
   readonly accepted?: string;
+  /** How every jar went off sale, where nobody released the lot for it. */
+  readonly offSale?: string;
 }
 
 /** A boil or a receipt whose syrup is in the jars. `at` is when the boil began, or the syrup was received. */

@@ -1,4 +1,5 @@
 import type { RowOf } from '../projection/index-tables.js';
+import { readVerdict } from '#libs/syrup/rules/stored-verdict.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
@@ -217,7 +218,7 @@ export function lotFrom(row: LotColumns): Lot {
     heldSince: row.held_since ?? undefined,
     // Parsed on first use: a trace reads hundreds of lots and needs no verdict.
     get verdict() {
-      if (verdict === null) verdict = row.verdict === null ? undefined : (JSON.parse(row.verdict) as Verdict);
+      if (verdict === null) verdict = row.verdict === null ? undefined : readVerdict(row.verdict);
       return verdict;
     },
     millilitres: row.millilitres ?? undefined,

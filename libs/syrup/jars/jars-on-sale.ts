@@ -1,7 +1,7 @@
 import { type JarsActedOn, takesOffSale } from './acted-jars.js';
 import { type JarSpan, mergedSpans } from './held-jars.js';
 import { holdsAll, without } from '../quantities/jar-spans.js';
-import type { Acceptance, Finding } from '../rules/verdict.js';
+import type { Finding, TakenOffSale } from '../rules/verdict.js';
 
 /**
  * Findings that pouring jars back doesn't end, nor destroying some of them: the cause is in the syrup, and in the other
@@ -26,19 +26,17 @@ export interface OffSale {
 
 /**
  * The findings that remain for the jars still on sale: a hold of some jars keeps those that are left; where every jar
- * is off sale, a hold of the whole pack no longer holds and stays a deviation, settled by whoever took the last ones
- * off. Where every jar was destroyed, no hold is left: neither jar nor syrup exists.
+ * is off sale, a hold of the whole pack no longer holds and stays a deviation, marked as off sale with who took the last
+ * jars off. Where every jar was destroyed, no hold is left: neither jar nor syrup exists.
  */
 export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }: OffSale): Finding[] {
   if (gone.length === 0 || jars === null) return [...findings];
   const allGone = holdsAll(gone, [{ from: 1, to: jars }]);
-  const last = actions.findLast(takesOffSale);
-  const accepted = { by: last?.by ?? '', at: last?.at ?? '', why: 'every jar of it was poured back or destroyed' };
-  if (areAllDestroyed(actions, jars)) return acceptedAs(findings, accepted);
+  if (areAllDestroyed(actions, jars)) return asOffSale(findings, offSaleBy(actions, 'destroyed'));
   return findings.flatMap((finding) => {
     if (!finding.stop) return [finding];
     if (persistent.includes(finding.rule)) return [finding];
-    if (allGone) return [{ ...finding, stop: false, accepted }];
+    if (allGone) return asOffSale([finding], offSaleBy(actions, 'poured-back-or-destroyed'));
     if (!finding.jars) return [finding];
     const left = without(finding.jars, gone);
     return left.length > 0 ? [{ ...finding, jars: left }] : [];
@@ -48,8 +46,7 @@ export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }
 /** Findings of a pack whose jars were all destroyed: none of them holds any more. */
 export function afterDestroying(findings: readonly Finding[], { jars, actions }: Omit<OffSale, 'gone'>): Finding[] {
   if (jars === null || !areAllDestroyed(actions, jars)) return [...findings];
-  const last = actions.findLast(takesOffSale);
-  return acceptedAs(findings, { by: last?.by ?? '', at: last?.at ?? '', why: 'every jar of it was destroyed' });
+  return asOffSale(findings, offSaleBy(actions, 'destroyed'));
 }
 
 function areAllDestroyed(actions: readonly JarsActedOn[], jars: number): boolean {
@@ -57,5 +54,18 @@ function areAllDestroyed(actions: readonly JarsActedOn[], jars: number): boolean
   return holdsAll(mergedSpans(destroyed.flatMap((each) => each.jars)), [{ from: 1, to: jars }]);
 }
 
-const acceptedAs = (findings: readonly Finding[], accepted: Acceptance): Finding[] =>
-  findings.map((finding) => (finding.stop ? { ...finding, stop: false, accepted } : finding));
+function offSaleBy(actions: readonly JarsActedOn[], how: TakenOffSale['how']): TakenOffSale {
+  const last = actions.findLast(takesOffSale);
+  return { how, ...(last?.by ? { by: last.by } : {}), ...(last?.at ? { at: last.at } : {}) };
+}
+
+const asOffSale = (findings: readonly Finding[], offSale: TakenOffSale): Finding[] =>
+  findings.map((finding) => (finding.stop ? { ...finding, stop: false, offSale } : finding));
+
+/** `every jar of it was poured back or destroyed, the last by OE, 2026-03-20 14:00` */
+export const offSaleText = ({ how, by, at }: TakenOffSale): string =>
+  [
+    how === 'destroyed' ? 'every jar of it was destroyed' : 'every jar of it was poured back or destroyed',
+    ...(by ? [`the last by ${by}`] : []),
+    ...(at ? [at.slice(0, 16).replace('T', ' ')] : []),
+  ].join(', ');

@@ -31,6 +31,8 @@ export interface Finding {
    * then the sentence that the release accepted.
    */
   readonly accepted?: Acceptance | undefined;
+  /** Every jar was taken off sale: the finding no longer holds (`stop` is false), and nobody released the lot for it. */
+  readonly offSale?: TakenOffSale | undefined;
   /** What a release of it accepts; only in a finding just made, of a rule that a release may accept. */
   readonly [identity]?: FindingIdentity | undefined;
 }
@@ -44,6 +46,13 @@ export interface Acceptance {
   readonly authority?: string | undefined;
   readonly askedAt?: string | undefined;
   readonly answer?: string | undefined;
+}
+
+/** How all jars of a pack went off sale, with who took the last ones off and when, where that was recorded. */
+export interface TakenOffSale {
+  readonly how: 'destroyed' | 'poured-back-or-destroyed';
+  readonly by?: string | undefined;
+  readonly at?: string | undefined;
 }
 
 /** The verdict on a pack, with the calculated figures. Stored unchanged in the entry. */

@@ -1,5 +1,6 @@
 import type { FillReading } from '../quantities/fill-readings.js';
 import { formatSpans, type JarSpan } from '../jars/held-jars.js';
+import { offSaleText } from '../jars/jars-on-sale.js';
 import type { holdRules } from './hold-rules.js';
 import type { JudgedReading } from './judge-reading.js';
 import { rules, type Rule, type RuleName } from './rules.js';
@@ -77,7 +78,7 @@ export interface OpenFacts {
 export interface WhyLine {
   readonly rule: RuleName;
   readonly asks: string;
-  readonly state: 'met' | 'not-recorded' | 'accepted' | 'holds';
+  readonly state: 'met' | 'not-recorded' | 'accepted' | 'off-sale' | 'holds';
   /** The readings and answers that satisfied it, each with its instrument, check and person. */
   readonly because: readonly string[];
   readonly notRecorded: readonly string[];
@@ -119,6 +120,8 @@ function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLi
         ({ found, accepted: by }) => `found ${found}; released by ${by?.by}, ${minute(by?.at ?? '')}: ${by?.why}`,
       ),
     };
+  const offSale = own.filter((finding) => finding.offSale);
+  if (offSale.length > 0) return { ...line, state: 'off-sale', because: offSale.map(formatOffSale) };
   return { ...line, state: isJudged && because.length > 0 ? 'met' : 'not-recorded', because };
 }
 
@@ -275,5 +278,8 @@ function fillGaps(fills: readonly FillRecorded[], checks: OpenFacts['checks']): 
     ...[...ids].filter((id) => (checks.get(id) ?? []).length === 0).map((id) => `a check of ${id}`),
   ];
 }
+
+/** `found 176 °F; every jar of it was poured back or destroyed, the last by OE, 2026-03-20 14:00` */
+const formatOffSale = ({ found, offSale }: Finding): string => `found ${found}; ${offSale ? offSaleText(offSale) : ''}`;
 
 const minute = (at: string): string => at.slice(0, 16).replace('T', ' ');

@@ -6,7 +6,7 @@ interface WhyLine {
   readonly text: string;
   readonly stateText: string;
   readonly asks: string;
-  readonly state: 'met' | 'not-recorded' | 'accepted' | 'holds';
+  readonly state: 'met' | 'not-recorded' | 'accepted' | 'off-sale' | 'holds';
   readonly because: readonly string[];
   readonly notRecorded: readonly string[];
 }
@@ -24,6 +24,7 @@ export interface WhyPageProps {
 const groups = [
   { state: 'holds', heading: 'Holds it', count: (n: number) => `${n} ${n === 1 ? 'rule holds' : 'rules hold'} it` },
   { state: 'accepted', heading: 'Accepted at a release', count: (n: number) => `${n} accepted at a release` },
+  { state: 'off-sale', heading: 'No jar left on sale', count: (n: number) => `${n} with no jar left on sale` },
   { state: 'not-recorded', heading: 'Not recorded', count: (n: number) => `${n} not recorded` },
   { state: 'met', heading: 'Met', count: (n: number) => `${n} met` },
 ] as const;

@@ -26,6 +26,12 @@ const acceptance = z.object({
   answer: z.string().optional(),
 });
 
+const takenOffSale = z.object({
+  how: z.enum(['destroyed', 'poured-back-or-destroyed']),
+  by: z.string().optional(),
+  at: instant.optional(),
+});
+
 export const finding = z
   .object({
     rule: z.string(),
@@ -39,6 +45,9 @@ export const finding = z
     wayOut: z.string().optional().meta({ description: 'What clears the finding' }),
     about: z.string().optional(),
     accepted: acceptance.optional(),
+    offSale: takenOffSale
+      .optional()
+      .meta({ description: 'Every jar was taken off sale: it no longer holds, and no release accepted it' }),
   })
   .meta({ id: 'Finding' }) satisfies z.ZodType<Finding>;
 
@@ -98,7 +107,7 @@ export const whyAnswer = z
       z.object({
         rule: z.enum(rules.map((rule) => rule.name) as [(typeof rules)[number]['name']]),
         asks: z.string(),
-        state: z.enum(['met', 'not-recorded', 'accepted', 'holds']),
+        state: z.enum(['met', 'not-recorded', 'accepted', 'off-sale', 'holds']),
         because: z.array(z.string()),
         notRecorded: z.array(z.string()),
       }),

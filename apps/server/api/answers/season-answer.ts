@@ -18,6 +18,7 @@ const summaryFinding = z.object({
   jars: text.exactOptional(),
   wayOut: text.exactOptional(),
   accepted: z.string().exactOptional(),
+  offSale: z.string().exactOptional(),
 });
 
 const line = z
