@@ -1,4 +1,5 @@
 import type { SheetColumn } from '../lot/summary-columns.js';
+import type { Season } from './season.js';
 
 /** One sheet: its name, its headings, and its rows in the order of the headings. */
 export interface Sheet {
@@ -15,6 +16,9 @@ export function sheet<Row>(name: string, rows: readonly Row[], columns: readonly
     lines: rows.map((row) => columns.map((column) => column.of(row))),
   };
 }
+
+/** A sheet of the season's workbook, made from its records. */
+export type SeasonSheet = (season: Season) => Sheet;
 
 /** A text column of this width in characters. */
 export const text = <Row>(heading: string, widthChars: number, of: (row: Row) => string | null): SheetColumn<Row> => ({
