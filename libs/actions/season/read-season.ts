@@ -71,7 +71,7 @@ export async function readSeason(
   const closed = await findRecord(reader, 'season', String(year));
   const season = {
     year,
-    house: describeHouse(house, houseContext.place, supporting.records.licences),
+    house: describeHouse(house, houseContext.place, supporting.licences),
     practice: house?.practice ?? false,
     asOf: houseContext.asOf,
     lots,
@@ -85,7 +85,7 @@ export async function readSeason(
     counts: await loadKindOnce(parts, 'count', () => readCounts(reader, year)),
     spent: await readDisposals(reader, year),
     syrupLeft: await readSyrupLeft(reader, year),
-    side: supporting.records,
+    side: supporting,
     people: houseContext.people,
     cautions: houseContext.cautions,
     authorities: listAuthorities(house, houseContext.place),
