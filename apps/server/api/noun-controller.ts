@@ -47,7 +47,8 @@ function parsePosition(text: string): Place {
 }
 
 /** The routes of one kind of record, made from the same table of fields as forms and files. */
-export function nounController({ kind, underway }: Noun): Type<unknown> {
+export function nounController(noun: Noun): Type<unknown> {
+  const { kind, underway } = noun;
   // A boil or pack under way may need a lower role than a finished one, depending on the body.
   const writeRole = lowestRequiredRole(underway ?? kind);
   const path = `api/${kind.plural}`;
@@ -88,13 +89,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
       @CurrentPrincipal() principal: Principal,
       @Body(jsonObject) sent: Record<string, unknown>,
     ): Promise<ApiSaved | Refusal> {
-      const resolved = kindFor({ kind, underway }, sent, {});
-      requireRight(principal, resolved, sent);
-      const refusal = refuseForeignInitials(principal, sent['by']);
-      return (
-        refusal ??
-        savedResponse(principal, kind, await record(principal.book, writeContextOf(principal, sent), resolved, sent))
-      );
+      return addRecord(principal, noun, sent);
     }
 
     @Post(':id/additions')
@@ -111,20 +106,43 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
       @Param('id') id: string,
       @Body(jsonObject) sent: Record<string, unknown>,
     ): Promise<ApiSaved | Refusal> {
-      const saved = await findStored(readerOf(principal), kind, id);
-      if (!saved) return unknown(kind.noun, id);
-      requireRight(principal, underway ?? kind, sent);
-      const refusal = refuseForeignInitials(principal, sent['by']);
-      if (refusal) return refusal;
-      const target = kindFor({ kind, underway }, sent, saved.typed);
-      const options: RecordOptions = { add: true, of: saved.id };
-      const done = await record(principal.book, writeContextOf(principal, sent), target, sent, options);
-      return savedResponse(principal, kind, done);
+      return addToRecord(principal, noun, id, sent);
     }
   }
 
   Object.defineProperty(NounController, 'name', { value: `${kind.noun.replace(/\W+/g, '')}Controller` });
   return NounController;
+}
+
+async function addRecord(
+  principal: Principal,
+  noun: Noun,
+  sent: Readonly<Record<string, unknown>>,
+): Promise<ApiSaved | Refusal> {
+  const target = kindFor(noun, sent, {});
+  requireRight(principal, target, sent);
+  const refusal = refuseForeignInitials(principal, sent['by']);
+  if (refusal) return refusal;
+  const done = await record(principal.book, writeContextOf(principal, sent), target, sent);
+  return savedResponse(principal, noun.kind, done);
+}
+
+async function addToRecord(
+  principal: Principal,
+  noun: Noun,
+  id: string,
+  sent: Readonly<Record<string, unknown>>,
+): Promise<ApiSaved | Refusal> {
+  const { kind, underway } = noun;
+  const saved = await findStored(readerOf(principal), kind, id);
+  if (!saved) return unknown(kind.noun, id);
+  requireRight(principal, underway ?? kind, sent);
+  const refusal = refuseForeignInitials(principal, sent['by']);
+  if (refusal) return refusal;
+  const options: RecordOptions = { add: true, of: saved.id };
+  const target = kindFor(noun, sent, saved.typed);
+  const done = await record(principal.book, writeContextOf(principal, sent), target, sent, options);
+  return savedResponse(principal, kind, done);
 }
 
 type ListQuery = z.infer<typeof listQuery>;

@@ -65,34 +65,8 @@ export async function lotPage(
     recordsOfKindsAbout(reader, lot.code, aboutLots),
     reportsOfLot(principal, lot.code, zone, now),
   ]);
-  const diagram = diagramFrom(branches, lot, principal.writeContext.now);
-  const context: LotContext = { ...houseContext, principal: principal, lot, now, history, query, branches, about };
-  const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const historyRows = pageOfRows(historyLinesOf(history, now).reverse(), firstText(query['history']), {
-    address,
-    param: 'history',
-    noun: 'entry',
-    plural: 'entries',
-  });
-  const shared: LotProps = {
-    title: lot.code,
-    code: lot.code,
-    state: lot.state,
-    ...(sent.problem ? await lastSeenFor(principal, sent.problem, lot.code) : {}),
-    seen: lot.lastSeq,
-    stamp: statusStamp(lot, history, now),
-    drawing: cachedLotDrawing(diagram, diagramLengthPt),
-    complaints: returnRows(about('complaint'), now),
-    reports,
-    findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
-    history: historyRows.rows,
-    olderEntries: historyRows,
-    historyOpen: firstText(query['history']) !== '',
-    way: holdRemedy(lot),
-    // The history has each photo's entry: without one there is no photo to read.
-    photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(reader, lot.code)) : [],
-    addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${lot.kind}/${encodeURIComponent(lot.code)}` : undefined,
-  };
+  const context: LotContext = { ...houseContext, principal, lot, now, history, query, branches, about };
+  const shared = await sharedProps(context, reports, sent);
   const status = statusFor(sent.problem);
   switch (lot.kind) {
     case 'boil':
@@ -114,6 +88,40 @@ export async function lotPage(
     case 'receipt':
       return htmlPage(SapPage, { ...shared, ...(await sapProps(context)) }, status);
   }
+}
+
+/** What the pages of all kinds of lot show. */
+async function sharedProps(
+  { principal, lot, now, history, query, branches, about }: LotContext,
+  reports: LotProps['reports'],
+  { problem }: SubmittedForm,
+): Promise<LotProps> {
+  const address = `/lots/${encodeURIComponent(lot.code)}`;
+  const historyRows = pageOfRows(historyLinesOf(history, now).reverse(), firstText(query['history']), {
+    address,
+    param: 'history',
+    noun: 'entry',
+    plural: 'entries',
+  });
+  return {
+    title: lot.code,
+    code: lot.code,
+    state: lot.state,
+    ...(problem ? await lastSeenFor(principal, problem, lot.code) : {}),
+    seen: lot.lastSeq,
+    stamp: statusStamp(lot, history, now),
+    drawing: cachedLotDrawing(diagramFrom(branches, lot, principal.writeContext.now), diagramLengthPt),
+    complaints: returnRows(about('complaint'), now),
+    reports,
+    findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
+    history: historyRows.rows,
+    olderEntries: historyRows,
+    historyOpen: firstText(query['history']) !== '',
+    way: holdRemedy(lot),
+    // The history has each photo's entry: without one there is no photo to read.
+    photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(readerOf(principal), lot.code)) : [],
+    addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${lot.kind}/${encodeURIComponent(lot.code)}` : undefined,
+  };
 }
 
 interface CachedLotPage extends CachedPage, LotValue {}

@@ -1,5 +1,6 @@
 import { valueItems } from '#libs/actions/record/value-text.js';
 import { type Fields, required, text } from '#libs/actions/record/fields.js';
+import type { Kind } from '#libs/actions/record/kind.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import type { RecordInput } from '#libs/actions/record/parsed-field.js';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
@@ -9,7 +10,14 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import type { Portion } from '#libs/records/portion.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { boilSources, packSources } from '../../forms/lot-sources.js';
-import { allTexts, fieldViews, firstText, type Posted, type Source } from '../../forms/field-view.js';
+import {
+  allTexts,
+  type FieldOptions,
+  fieldViews,
+  firstText,
+  type Posted,
+  type Source,
+} from '../../forms/field-view.js';
 import { type FormContext, formContext, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { correctionField, correctionStrike, correctionWhy, reasonFor } from '../../forms/program-fields.js';
 import { postedFields } from '../../forms/posted-fields.js';
@@ -40,33 +48,19 @@ export async function correctPage(
   const kind = saved && kindOfRecord(saved);
   if (!saved || !kind) return unknown('record', id) satisfies Refusal;
   const houseContext = await formContext(principal);
-  const { measures } = houseContext;
-  const names = Object.keys(kind.fields).filter((name) => !kind.idFields.includes(name));
+  const fields = await correctableFields(principal, kind, saved);
+  const names = Object.keys(fields);
   // A blank reason is then the correction's only fault, and belongs to its own box, not to a field named why.
   const why = reasonFor(kind.fields, posted ?? {});
   const whyFault = problem !== undefined && why === '';
-  const faults = !whyFault && problem && 'faults' in problem ? problem.faults : [];
-  const fields = {
-    ...Object.fromEntries(names.map((name) => [name, kind.fields[name]])),
-    ...(kindName === 'action' ? await causeField(principal, kind.fields, saved.lot) : {}),
-  } as Fields;
-  const optionalFields = Object.fromEntries(
-    Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]),
-  );
-  const struck = new Set(allTexts(posted?.[correctionStrike]));
   const field = requestedField ?? firstText(posted?.[correctionField]);
   // A form without a named field, from a script or an older page, is shown with all fields.
   const shown = names.includes(field) ? [field] : field === 'all' || posted !== undefined ? names : [];
-  const sources = await portionSources(principal, houseContext, saved);
-  const recorded = (name: string) => ({
-    name,
-    label: fields[name]?.label ?? name,
-    typed: valueItems(fields[name], saved, name).join(' · '),
-  });
   const summaryOf = () => {
     if (voiding) return problemView(asVoidFault(voiding.problem), voidReason);
     return whyFault ? problemView(reasonMissing, reasonField) : problemView(problem, kind.fields);
   };
+  const address = `/records/${kindName}/${encodeURIComponent(id)}`;
   return {
     title: `Correct ${recordName(kind, id)}`,
     here: 'find',
@@ -75,44 +69,61 @@ export async function correctPage(
       text: saved.lot ?? (kindName === 'house' ? 'The sugarhouse' : id),
     },
     lot: saved.lot,
-    action: `/records/${kindName}/${encodeURIComponent(id)}/correct`,
+    action: `${address}/correct`,
     fields,
     ...seen,
     firstEntry: saved.firstSeq,
     summary: summaryOf(),
     names: { why: correctionWhy, strike: correctionStrike, field: correctionField },
     field: names.includes(field) ? field : 'all',
-    list:
-      shown.length > 0
-        ? undefined
-        : {
-            recorded: names.filter((name) => saved.typed[name] !== undefined).map(recorded),
-            blank: names.filter((name) => saved.typed[name] === undefined).map(recorded),
-          },
+    list: shown.length > 0 ? undefined : fieldsToPick(fields, saved),
     why,
     whyFault,
-    rows: fieldViews(optionalFields, {
+    rows: correctionRows(fields, saved, {
       posted,
-      faults: faults ?? [],
-      measures,
+      faults: !whyFault && problem && 'faults' in problem ? (problem.faults ?? []) : [],
+      measures: houseContext.measures,
       when: 'paper',
       names: shown,
-      sources,
-    }).map((view) => ({
-      view,
-      written: valueItems(fields[view.name], saved, view.name).join(' · '),
-      mayStrike: !kind.fields[view.name]?.needed && saved.typed[view.name] !== undefined,
-      struck: struck.has(view.name),
-    })),
+      sources: await portionSources(principal, houseContext, saved),
+    }),
     toVoid: isVoidable(kindName)
-      ? {
-          action: `/records/${kindName}/${encodeURIComponent(id)}/void`,
-          isRefused: voiding !== undefined,
-          why: voiding?.why ?? '',
-          box: voidWhy,
-        }
+      ? { action: `${address}/void`, isRefused: voiding !== undefined, why: voiding?.why ?? '', box: voidWhy }
       : undefined,
   };
+}
+
+/** The record's fields but those of its own id. */
+async function correctableFields(principal: Principal, kind: Kind, saved: StoredRecord): Promise<Fields> {
+  const entries = Object.entries(kind.fields).filter(([name]) => !kind.idFields.includes(name));
+  const cause = kind.kind === 'action' ? await causeField(principal, kind.fields, saved.lot) : {};
+  return { ...Object.fromEntries(entries), ...cause };
+}
+
+/** The fields to pick the wrong one from: those with a value, then the blank ones. */
+function fieldsToPick(fields: Fields, saved: StoredRecord) {
+  const names = Object.keys(fields);
+  const withValue = (name: string) => ({
+    name,
+    label: fields[name]?.label ?? name,
+    typed: valueItems(fields[name], saved, name).join(' · '),
+  });
+  return {
+    recorded: names.filter((name) => saved.typed[name] !== undefined).map(withValue),
+    blank: names.filter((name) => saved.typed[name] === undefined).map(withValue),
+  };
+}
+
+/** The boxes of the chosen fields, each beside its recorded value. None is needed: a blank box changes nothing. */
+function correctionRows(fields: Fields, saved: StoredRecord, options: FieldOptions) {
+  const optional = Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]);
+  const struck = new Set(allTexts(options.posted?.[correctionStrike]));
+  return fieldViews(Object.fromEntries(optional) as Fields, options).map((view) => ({
+    view,
+    written: valueItems(fields[view.name], saved, view.name).join(' · '),
+    mayStrike: !fields[view.name]?.needed && saved.typed[view.name] !== undefined,
+    struck: struck.has(view.name),
+  }));
 }
 
 /** The cause of a corrective action is picked by what holds its lot. */
