@@ -74,82 +74,90 @@ export const ApiReferencePage = ({ title, here, about, tags, schemas, page }: Ap
             <span class="unseen"> of {tag.name}</span>
           </summary>
           {tag.operations.map((one) => (
-            <>
-              <h3 id={one.id}>
-                <span class="code">
-                  {one.method} {one.path}
-                </span>
-              </h3>
-              <p>
-                {one.description}
-                {!one.open && ' Needs a key.'}
-              </p>
-              {one.parameters.length > 0 && (
-                <ul>
-                  {one.parameters.map((parameter) => (
-                    <li>
-                      <span class="code">{parameter.name}</span> ({parameter.where}, {parameter.type}
-                      {parameter.required && ', required'}) {parameter.description}
-                    </li>
-                  ))}
-                </ul>
-              )}
-              {one.body && (
-                <>
-                  <p>
-                    Body: {one.body.media}
-                    {one.body.schema && (
-                      <>
-                        , <a href={`#s-${one.body.schema}`}>{one.body.schema}</a>
-                      </>
-                    )}
-                  </p>
-                  {one.body.example && <pre tabindex={0}>{one.body.example}</pre>}
-                </>
-              )}
-              <ul>
-                {one.answers.map((answer) => (
-                  <li>
-                    {answer.status} {answer.media}
-                    {answer.schema && (
-                      <>
-                        , <a href={`#s-${answer.schema}`}>{answer.schema}</a>
-                      </>
-                    )}
-                    : {answer.description}
-                  </li>
-                ))}
-              </ul>
-            </>
+            <Operation {...one} />
           ))}
         </details>
       </>
     ))}
     <h2>Schemas</h2>
     {schemas.map((schema) => (
-      <>
-        <h3 id={`s-${schema.name}`}>{schema.name}</h3>
-        {schema.description && <p>{schema.description}</p>}
-        {schema.fields.length > 0 ? (
-          <ul>
-            {schema.fields.map((field) => (
-              <li>
-                <span class="code">{field.name}</span> (
-                {field.link ? <a href={`#s-${field.link}`}>{field.type}</a> : field.type}
-                {field.required && ', required'}) {field.description}
-                {field.example && (
-                  <>
-                    {' '}
-                    For example <span class="code">{field.example}</span>
-                  </>
-                )}
-              </li>
-            ))}
-          </ul>
-        ) : (
-          <p>{schema.type}</p>
-        )}
-      </>
+      <Schema {...schema} />
     ))}
   </Layout>
+);
+
+const Operation = (one: ApiReferenceOperation) => (
+  <>
+    <h3 id={one.id}>
+      <span class="code">
+        {one.method} {one.path}
+      </span>
+    </h3>
+    <p>
+      {one.description}
+      {!one.open && ' Needs a key.'}
+    </p>
+    {one.parameters.length > 0 && (
+      <ul>
+        {one.parameters.map((parameter) => (
+          <li>
+            <span class="code">{parameter.name}</span> ({parameter.where}, {parameter.type}
+            {parameter.required && ', required'}) {parameter.description}
+          </li>
+        ))}
+      </ul>
+    )}
+    {one.body && (
+      <>
+        <p>
+          Body: {one.body.media}
+          {one.body.schema && (
+            <>
+              , <a href={`#s-${one.body.schema}`}>{one.body.schema}</a>
+            </>
+          )}
+        </p>
+        {one.body.example && <pre tabindex={0}>{one.body.example}</pre>}
+      </>
+    )}
+    <ul>
+      {one.answers.map((answer) => (
+        <li>
+          {answer.status} {answer.media}
+          {answer.schema && (
+            <>
+              , <a href={`#s-${answer.schema}`}>{answer.schema}</a>
+            </>
+          )}
+          : {answer.description}
+        </li>
+      ))}
+    </ul>
+  </>
+);
+
+const Schema = (schema: ApiReferenceSchema) => (
+  <>
+    <h3 id={`s-${schema.name}`}>{schema.name}</h3>
+    {schema.description && <p>{schema.description}</p>}
+    {schema.fields.length > 0 ? (
+      <ul>
+        {schema.fields.map((field) => (
+          <li>
+            <span class="code">{field.name}</span> (
+            {field.link ? <a href={`#s-${field.link}`}>{field.type}</a> : field.type}
+            {field.required && ', required'}) {field.description}
+            {field.example && (
+              <>
+                {' '}
+                For example <span class="code">{field.example}</span>
+              </>
+            )}
+          </li>
+        ))}
+      </ul>
+    ) : (
+      <p>{schema.type}</p>
+    )}
+  </>
 );

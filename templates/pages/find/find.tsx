@@ -54,72 +54,14 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
     />
     {nothing && (
       <p class="now">
-        Nothing found for <b>{typed}</b>. A jar code has eight letters; check it against the label. Dates can be written
-        as 12 Mar, April or last week.
+        Nothing found for <b>{typed}</b>. A jar code has eight letters; check it against the label. Dates can
+        be written as 12 Mar, April or last week.
       </p>
     )}
     <div class="side-by-side">
-      {lots.length > 0 && (
-        <section>
-          <h2>Lots</h2>
-          <ul class="lots">
-            {lots.map((lot) => (
-              <li>
-                <a class="row two" href={`/lots/${encodeURIComponent(lot.code)}`}>
-                  <span class="code">{lot.code}</span>
-                  <span class="beside">
-                    <StatusStamp status={lot.state} />
-                  </span>
-                  <span class="soft day">{lot.when}</span>
-                  <span class="grow">
-                    {lot.kind} {lot.container}
-                    <MatchExcerpts matches={lot.matches} />
-                  </span>
-                </a>
-              </li>
-            ))}
-          </ul>
-        </section>
-      )}
-      {jars.length > 0 && (
-        <section>
-          <h2>Jars</h2>
-          <ul class="lots">
-            {jars.map((jar) => (
-              <li>
-                <a class="row two" href={`/jars/${jar.code}`}>
-                  <span class="code">{jar.code}</span>
-                  <span class="beside" />
-                  <span class="soft day">jar {jar.n}</span>
-                  <span class="grow">
-                    of {jar.pack} <span class="because soft small">jar code starts with this</span>
-                  </span>
-                </a>
-              </li>
-            ))}
-          </ul>
-        </section>
-      )}
-      {records.length > 0 && (
-        <section>
-          <h2>Records</h2>
-          <ul class="lots">
-            {records.map((record) => (
-              <li>
-                <a class="row two" href={record.href}>
-                  <span class="code">{record.id}</span>
-                  <span class="beside" />
-                  <span class="soft day">{record.when}</span>
-                  <span class="grow">
-                    {[record.noun, record.details].filter(Boolean).join(': ')}
-                    <MatchExcerpts matches={record.matches} />
-                  </span>
-                </a>
-              </li>
-            ))}
-          </ul>
-        </section>
-      )}
+      {lots.length > 0 && <Lots lots={lots} />}
+      {jars.length > 0 && <Jars jars={jars} />}
+      {records.length > 0 && <Records records={records} />}
     </div>
     <ul class="buttons">
       {page.may('maker') && (
@@ -136,4 +78,68 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
       </li>
     </ul>
   </Layout>
+);
+
+const Lots = ({ lots }: Pick<FindPageProps, 'lots'>) => (
+  <section>
+    <h2>Lots</h2>
+    <ul class="lots">
+      {lots.map((lot) => (
+        <li>
+          <a class="row two" href={`/lots/${encodeURIComponent(lot.code)}`}>
+            <span class="code">{lot.code}</span>
+            <span class="beside">
+              <StatusStamp status={lot.state} />
+            </span>
+            <span class="soft day">{lot.when}</span>
+            <span class="grow">
+              {lot.kind} {lot.container}
+              <MatchExcerpts matches={lot.matches} />
+            </span>
+          </a>
+        </li>
+      ))}
+    </ul>
+  </section>
+);
+
+const Jars = ({ jars }: Pick<FindPageProps, 'jars'>) => (
+  <section>
+    <h2>Jars</h2>
+    <ul class="lots">
+      {jars.map((jar) => (
+        <li>
+          <a class="row two" href={`/jars/${jar.code}`}>
+            <span class="code">{jar.code}</span>
+            <span class="beside" />
+            <span class="soft day">jar {jar.n}</span>
+            <span class="grow">
+              of {jar.pack} <span class="because soft small">jar code starts with this</span>
+            </span>
+          </a>
+        </li>
+      ))}
+    </ul>
+  </section>
+);
+
+const Records = ({ records }: Pick<FindPageProps, 'records'>) => (
+  <section>
+    <h2>Records</h2>
+    <ul class="lots">
+      {records.map((record) => (
+        <li>
+          <a class="row two" href={record.href}>
+            <span class="code">{record.id}</span>
+            <span class="beside" />
+            <span class="soft day">{record.when}</span>
+            <span class="grow">
+              {[record.noun, record.details].filter(Boolean).join(': ')}
+              <MatchExcerpts matches={record.matches} />
+            </span>
+          </a>
+        </li>
+      ))}
+    </ul>
+  </section>
 );

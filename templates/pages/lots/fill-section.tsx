@@ -25,7 +25,6 @@ export interface FillSectionProps extends PageProps {
 export const FillSection = (props: FillSectionProps) => {
   const { code, pad, fills, underway, seen, page } = props;
   const last = fills.at(-1);
-  const upTo = boxAttributes(pad, 'upTo');
   const isCheckFirst = underway && (pad.toCheck?.mayBePutOff ?? false);
   return (
     <section id="fill" aria-label="Temperature in the jar, when it is capped">
@@ -51,80 +50,15 @@ export const FillSection = (props: FillSectionProps) => {
       >
         <input type="hidden" name="_once" value={page.once} />
         <input type="hidden" name="_seen" value={seen} />
-        <div class="field">
-          <label for="f-temperature">Temperature in the jar</label>
-          {!last && <span class="hint">180 °F or 82 °C and more, when it is capped</span>}
-          <span class="pair">
-            <input
-              {...boxAttributes(pad, 'temperature')}
-              name="temperature"
-              value={pad.typed}
-              inputmode="decimal"
-              autocomplete="off"
-              enterkeyhint="done"
-              autofocus
-            />
-            <select name="temperature~unit" aria-label="Unit">
-              {['F', 'C'].map((unit) => (
-                <option value={unit} selected={pad.unit === unit}>
-                  °{unit}
-                </option>
-              ))}
-            </select>
-          </span>
-          <BoxFault field={pad} box="temperature" />
-          <Keypad />
-        </div>
+        <TemperatureField pad={pad} showsLimit={!last} />
         <button class={`main-action${last?.low || isCheckFirst ? ' second' : ''}`}>
           {fills.length > 0 ? 'Next jar' : 'First jar'}
         </button>
-        <div class="field">
-          <label for="f-upTo">Jars capped so far</label>
-          <span class="pair">
-            <input
-              {...upTo}
-              name="upTo"
-              value={pad.upTo}
-              inputmode="numeric"
-              autocomplete="off"
-              aria-describedby={['h-upTo', upTo['aria-describedby']].filter(Boolean).join(' ')}
-              data-tally={code}
-              data-so-far={pad.soFar}
-            />
-            <button type="button" class="quiet one-more">
-              +1 jar
-            </button>
-          </span>
-          <BoxFault field={pad} box="upTo" />
-          <span class="hint" id="h-upTo">
-            {pad.soFar > 0 ? (
-              <>The reading then covers those since jar {pad.soFar}.</>
-            ) : (
-              'Leave blank if nobody counts. The reading then covers jar 1 to this one.'
-            )}
-          </span>
-        </div>
+        <JarsCapped code={code} pad={pad} />
         <FillDetails pad={pad} />
       </form>
       {underway && <Next next={pad.next} soFar={pad.soFar} page={page} />}
-      {underway && (
-        <ul class="log-buttons">
-          <li>
-            <a class="quiet" href={`/packs/${code}/finish`}>
-              All jars are filled
-            </a>
-          </li>
-          <li>
-            <form method="post" action={`/packs/${code}/broken-glass`}>
-              <input type="hidden" name="_once" value={`${page.once}-glass`} />
-              <input type="hidden" name="_seen" value={seen} />
-              {/* jar-counter.js fills it in while jars are counted */}
-              <input type="hidden" name="jar" data-broken={code} />
-              <button class="quiet">Glass broke</button>
-            </form>
-          </li>
-        </ul>
-      )}
+      {underway && <FillingButtons {...props} />}
     </section>
   );
 };
@@ -192,4 +126,84 @@ const Next = ({ next, soFar, page }: PageProps & { readonly next: NextCheck; rea
       )}
     </span>
   </p>
+);
+
+const TemperatureField = ({ pad, showsLimit }: { readonly pad: FillPad; readonly showsLimit: boolean }) => (
+  <div class="field">
+    <label for="f-temperature">Temperature in the jar</label>
+    {showsLimit && <span class="hint">180 °F or 82 °C and more, when it is capped</span>}
+    <span class="pair">
+      <input
+        {...boxAttributes(pad, 'temperature')}
+        name="temperature"
+        value={pad.typed}
+        inputmode="decimal"
+        autocomplete="off"
+        enterkeyhint="done"
+        autofocus
+      />
+      <select name="temperature~unit" aria-label="Unit">
+        {['F', 'C'].map((unit) => (
+          <option value={unit} selected={pad.unit === unit}>
+            °{unit}
+          </option>
+        ))}
+      </select>
+    </span>
+    <BoxFault field={pad} box="temperature" />
+    <Keypad />
+  </div>
+);
+
+/** How many jars are capped: the reading then covers those since the last count. */
+const JarsCapped = ({ code, pad }: Pick<FillSectionProps, 'code' | 'pad'>) => {
+  const upTo = boxAttributes(pad, 'upTo');
+  return (
+    <div class="field">
+      <label for="f-upTo">Jars capped so far</label>
+      <span class="pair">
+        <input
+          {...upTo}
+          name="upTo"
+          value={pad.upTo}
+          inputmode="numeric"
+          autocomplete="off"
+          aria-describedby={['h-upTo', upTo['aria-describedby']].filter(Boolean).join(' ')}
+          data-tally={code}
+          data-so-far={pad.soFar}
+        />
+        <button type="button" class="quiet one-more">
+          +1 jar
+        </button>
+      </span>
+      <BoxFault field={pad} box="upTo" />
+      <span class="hint" id="h-upTo">
+        {pad.soFar > 0 ? (
+          <>The reading then covers those since jar {pad.soFar}.</>
+        ) : (
+          'Leave blank if nobody counts. The reading then covers jar 1 to this one.'
+        )}
+      </span>
+    </div>
+  );
+};
+
+/** Ends the filling, or records broken glass. */
+const FillingButtons = ({ code, seen, page }: FillSectionProps) => (
+  <ul class="log-buttons">
+    <li>
+      <a class="quiet" href={`/packs/${code}/finish`}>
+        All jars are filled
+      </a>
+    </li>
+    <li>
+      <form method="post" action={`/packs/${code}/broken-glass`}>
+        <input type="hidden" name="_once" value={`${page.once}-glass`} />
+        <input type="hidden" name="_seen" value={seen} />
+        {/* jar-counter.js fills it in while jars are counted */}
+        <input type="hidden" name="jar" data-broken={code} />
+        <button class="quiet">Glass broke</button>
+      </form>
+    </li>
+  </ul>
 );

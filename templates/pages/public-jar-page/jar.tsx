@@ -49,14 +49,7 @@ export const JarTracePage = ({
     <p class="crumb">
       <a href={`/lots/${pack}`}>← {pack}</a>
     </p>
-    <div class="title">
-      <h1 class="code">{printed}</h1>
-      {jarState !== 'free' ? (
-        <span class={`stamp ${jarState === 'recalled' ? 'recalled' : 'held'}`}>{jarState.toUpperCase()}</span>
-      ) : (
-        status === 'released' && <span class="stamp released">RELEASED</span>
-      )}
-    </div>
+    <JarTitle printed={printed} jarState={jarState} status={status} />
     <p class="now">
       Jar {n} of{' '}
       <a class="code" href={`/lots/${pack}`}>
@@ -64,22 +57,7 @@ export const JarTracePage = ({
       </a>
       . {sentence}
     </p>
-    {jarState !== 'free' ? (
-      <p class="why">
-        {
-          {
-            recalled: 'Recalled: do not eat it.',
-            held: 'Held: do not send it out.',
-            destroyed:
-              'The record says that it was destroyed or poured back. If you have it, set it apart and correct the record.',
-            returned:
-              'It was returned and is set apart until somebody records whether it is sealed and how it was kept.',
-          }[jarState]
-        }
-      </p>
-    ) : (
-      status === 'held' && <p>Other jars of its lot are held; this one is not.</p>
-    )}
+    <JarAdvice jarState={jarState} status={status} />
     <Ready part={drawing} page={page} />
     {went.count > 0 && (
       <>
@@ -97,7 +75,40 @@ export const JarTracePage = ({
     <TakenOff takenOff={takenOff} />
     {uncovered && <p class="small">{uncovered}</p>}
     <Ready part={trace} page={page} />
-    {page.may('maker') && status !== 'recalled' && (
+    {page.may('maker') && <JarActions pack={pack} printed={printed} status={status} />}
+    <p>
+      <a href={`/J/${code}`}>What a buyer sees</a>
+    </p>
+  </Layout>
+);
+
+const JarTitle = ({ printed, jarState, status }: Pick<JarTracePageProps, 'printed' | 'jarState' | 'status'>) => (
+  <div class="title">
+    <h1 class="code">{printed}</h1>
+    {jarState !== 'free' ? (
+      <span class={`stamp ${jarState === 'recalled' ? 'recalled' : 'held'}`}>{jarState.toUpperCase()}</span>
+    ) : (
+      status === 'released' && <span class="stamp released">RELEASED</span>
+    )}
+  </div>
+);
+
+/** What to do with a jar that is not free to go out. */
+const JarAdvice = ({ jarState, status }: Pick<JarTracePageProps, 'jarState' | 'status'>) => {
+  if (jarState !== 'free') return <p class="why">{jarAdvice[jarState]}</p>;
+  return status === 'held' ? <p>Other jars of its lot are held; this one is not.</p> : null;
+};
+const jarAdvice: Readonly<Record<Exclude<JarState, 'free'>, string>> = {
+  recalled: 'Recalled: do not eat it.',
+  held: 'Held: do not send it out.',
+  destroyed:
+    'The record says that it was destroyed or poured back. If you have it, set it apart and correct the record.',
+  returned: 'It was returned and is set apart until somebody records whether it is sealed and how it was kept.',
+};
+
+const JarActions = ({ pack, printed, status }: Pick<JarTracePageProps, 'pack' | 'printed' | 'status'>) => (
+  <>
+    {status !== 'recalled' && (
       <ul class="buttons">
         {status !== 'held' && (
           <li>
@@ -113,15 +124,10 @@ export const JarTracePage = ({
         </li>
       </ul>
     )}
-    {page.may('maker') && (
-      <p>
-        <a class="quiet" href={`/returns/${printed}`}>
-          This jar was returned bad
-        </a>
-      </p>
-    )}
     <p>
-      <a href={`/J/${code}`}>What a buyer sees</a>
+      <a class="quiet" href={`/returns/${printed}`}>
+        This jar was returned bad
+      </a>
     </p>
-  </Layout>
+  </>
 );

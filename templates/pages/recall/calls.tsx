@@ -33,6 +33,11 @@ export interface CallListPageProps {
   readonly mayCall: boolean;
 }
 
+interface CallProps extends PageProps {
+  readonly call: CallListCall;
+  readonly n: number;
+}
+
 /** Whom to call in a recall, who was reached, and the form for each call. */
 export const CallListPage = ({
   title,
@@ -62,58 +67,7 @@ export const CallListPage = ({
         <h2>Whom to call</h2>
         <ol class="entry-list calls">
           {calls.rows.map((call, n) => (
-            <li>
-              <span class="when">
-                <b>{call.reached ? '☑ reached' : '☐ to call'}</b>
-              </span>
-              <div class="what">
-                <p>
-                  <b>{call.to}</b>
-                  {call.laboratory && (
-                    <>
-                      {' '}
-                      <span class="soft">(a laboratory, not a buyer)</span>
-                    </>
-                  )}
-                  , {call.jarsText}
-                </p>
-                <p>
-                  {call.dial ? (
-                    <a class="act" href={`tel:${call.dial}`}>
-                      <b>{call.telephone}</b>
-                    </a>
-                  ) : (
-                    <b>{call.telephone ?? 'telephone not recorded'}</b>
-                  )}
-                  {call.contact && (
-                    <>
-                      {' '}
-                      <span class="soft">{call.contact}</span>
-                    </>
-                  )}
-                </p>
-                {call.sentText.map((each) => (
-                  <p class="small">{each}</p>
-                ))}
-                {call.madeText.map((each) => (
-                  <p>Called {each}</p>
-                ))}
-                {mayCall && (
-                  <form method="post" action={call.form} class="call-made">
-                    <input type="hidden" name="_once" value={`${page.once}-${n}`} />
-                    <button class="quiet" name="reached" value="yes">
-                      Reached<span class="unseen"> {call.to}</span>
-                    </button>
-                    <button class="quiet" name="reached" value="no">
-                      No answer<span class="unseen"> from {call.to}</span>
-                    </button>
-                    <a class="act" href={call.form}>
-                      Add details<span class="unseen"> of the call to {call.to}</span>
-                    </a>
-                  </form>
-                )}
-              </div>
-            </li>
+            <CallItem call={call} n={n} mayCall={mayCall} page={page} />
           ))}
         </ol>
         <More {...calls} />
@@ -142,4 +96,63 @@ export const CallListPage = ({
       </a>
     </p>
   </Layout>
+);
+
+/** Whom to call, what they have, and the calls made so far. */
+const CallItem = ({ call, n, mayCall, page }: CallProps & Pick<CallListPageProps, 'mayCall'>) => (
+  <li>
+    <span class="when">
+      <b>{call.reached ? '☑ reached' : '☐ to call'}</b>
+    </span>
+    <div class="what">
+      <p>
+        <b>{call.to}</b>
+        {call.laboratory && (
+          <>
+            {' '}
+            <span class="soft">(a laboratory, not a buyer)</span>
+          </>
+        )}
+        , {call.jarsText}
+      </p>
+      <p>
+        {call.dial ? (
+          <a class="act" href={`tel:${call.dial}`}>
+            <b>{call.telephone}</b>
+          </a>
+        ) : (
+          <b>{call.telephone ?? 'telephone not recorded'}</b>
+        )}
+        {call.contact && (
+          <>
+            {' '}
+            <span class="soft">{call.contact}</span>
+          </>
+        )}
+      </p>
+      {call.sentText.map((each) => (
+        <p class="small">{each}</p>
+      ))}
+      {call.madeText.map((each) => (
+        <p>Called {each}</p>
+      ))}
+      {mayCall && <CallForm call={call} n={n} page={page} />}
+    </div>
+  </li>
+);
+
+/** The buttons that record a call. `n` tells the calls of one page apart. */
+const CallForm = ({ call, n, page }: CallProps) => (
+  <form method="post" action={call.form} class="call-made">
+    <input type="hidden" name="_once" value={`${page.once}-${n}`} />
+    <button class="quiet" name="reached" value="yes">
+      Reached<span class="unseen"> {call.to}</span>
+    </button>
+    <button class="quiet" name="reached" value="no">
+      No answer<span class="unseen"> from {call.to}</span>
+    </button>
+    <a class="act" href={call.form}>
+      Add details<span class="unseen"> of the call to {call.to}</span>
+    </a>
+  </form>
 );

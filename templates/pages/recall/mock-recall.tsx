@@ -35,145 +35,170 @@ interface MockRecallRunning {
 }
 
 export interface MockRecallPageProps {
+  /** The mock recall whose clock runs; undefined before one begins. */
   readonly running: undefined | MockRecallRunning;
   readonly title: string;
   readonly here: string;
-  readonly held: readonly MockRecallHeld[] | readonly never[];
+  readonly held: readonly MockRecallHeld[];
 }
 
 /** A mock recall: its jar, its clock and its result; before one begins, the earlier ones. */
 export const MockRecallPage = ({ running, title, here, held, page }: MockRecallPageProps & PageProps) => {
-  const r = running;
   return (
     <Layout page={page} title={title} here={here}>
       <p class="crumb">
         <a href="/recall">← Recall</a>
       </p>
       <h1>Mock recall</h1>
-      {!r ? (
-        <>
-          <p class="now">
-            Boilbook draws a jar and starts a clock. Find its boils and sap, where the other jars of its lot went and
-            whom you would call; count the shelf; then stop the clock. Nothing is recalled. Start and end are recorded.
-            Once a season: common practice.
-          </p>
-          {page.may('maker') && (
-            <form method="post" action="/recall/mock/begin">
-              <input type="hidden" name="_once" value={page.once} />
-              <button class="main-action">Draw a jar, start the clock</button>
-            </form>
-          )}
-          <h2>Earlier mock recalls</h2>
-          {held.length > 0 ? (
-            <ol class="entry-list">
-              {held.map((exercise) => (
-                <li>
-                  <span class="when">
-                    <b>{exercise.when}</b>
-                    {exercise.by}
-                  </span>
-                  <div class="what">
-                    <p>
-                      {exercise.closed ? (
-                        <>
-                          <b>{exercise.seconds} s</b> {exercise.result}
-                        </>
-                      ) : (
-                        <>
-                          Started with jar <span class="code">{exercise.jar}</span>, not finished.{' '}
-                          <a class="act" href={`/recall/mock/${encodeURIComponent(exercise.id)}`}>
-                            Continue
-                          </a>
-                        </>
-                      )}
-                    </p>
-                    <p class="small">
-                      <a href={`/records/practice-recall/${encodeURIComponent(exercise.id)}`}>{exercise.id}</a>
-                    </p>
-                  </div>
-                </li>
-              ))}
-            </ol>
-          ) : (
-            <p>Not yet.</p>
-          )}
-        </>
+      {running === undefined ? (
+        <BeforeMockRecall held={held} page={page} />
       ) : (
-        <>
-          <p class="now" data-since={r.since} data-seconds="">
-            Jar <b class="code">{r.jar}</b> is drawn.<noscript>Since then: {r.gone}.</noscript>
-          </p>
-          <h2>Backward: what went in</h2>
-          <dl class="facts">
-            <dt>Pack</dt>
-            <dd>
-              <a class="code" href={`/lots/${r.pack}`}>
-                {r.pack}
-              </a>
-            </dd>
-            <dt>Boils</dt>
-            <dd>
-              {r.up.shares.rows.map((share) => (
-                <>
-                  <a class="code" href={`/lots/${encodeURIComponent(share.lot)}`}>
-                    {share.lot}
-                  </a>{' '}
-                  <span class="soft">{share.part}</span>{' '}
-                </>
-              ))}
-              {r.up.boils.rows.map((boil) => (
-                <>
-                  <a class="code" href={`/lots/${boil}`}>
-                    {boil}
-                  </a>{' '}
-                </>
-              ))}
-              {r.up.boils.count || r.up.shares.count ? '' : 'none recorded'}
-              <More {...r.up.boils} />
-            </dd>
-            <dt>Sap, and what was bought</dt>
-            <dd>
-              {r.up.gatherings.rows.map((gathering) => (
-                <>
-                  <a class="code" href={`/lots/${encodeURIComponent(gathering)}`}>
-                    {gathering}
-                  </a>{' '}
-                </>
-              ))}
-              {r.up.gatherings.count ? '' : 'none recorded'}
-              <More {...r.up.gatherings} />
-            </dd>
-          </dl>
-          <h2>Forward: where the other jars went</h2>
-          {r.went.count > 0 ? (
-            <>
-              <p>Whom would you call, and is their number recorded?</p>
-              <Dispatches {...r.went} />
-            </>
-          ) : (
-            <p>None has left the sugarhouse, by the records.</p>
-          )}
-          <h2>Reconciliation</h2>
-          <FactList facts={r.jars} />
-          {page.may('maker') && (
-            <>
-              <Summary problem={r.problem} />
-              <form
-                method="post"
-                action={`/recall/mock/${encodeURIComponent(r.id)}`}
-                data-draft={`practise-${r.id}`}
-                novalidate
-              >
-                <input type="hidden" name="_once" value={page.once} />
-                {r.fields.map((field) => (
-                  <Field {...field} />
-                ))}
-                <button class="main-action">Stop the clock and save</button>
-              </form>
-            </>
-          )}
-        </>
+        <RunningMockRecall {...running} page={page} />
       )}
     </Layout>
   );
 };
+
+/** What a mock recall is, the button that starts one, and the earlier ones. */
+const BeforeMockRecall = ({ held, page }: Pick<MockRecallPageProps, 'held'> & PageProps) => (
+  <>
+    <p class="now">
+      Boilbook draws a jar and starts a clock. Find its boils and sap, where the other jars of its lot went and whom you
+      would call; count the shelf; then stop the clock. Nothing is recalled. Start and end are recorded. Once a season:
+      common practice.
+    </p>
+    {page.may('maker') && (
+      <form method="post" action="/recall/mock/begin">
+        <input type="hidden" name="_once" value={page.once} />
+        <button class="main-action">Draw a jar, start the clock</button>
+      </form>
+    )}
+    <h2>Earlier mock recalls</h2>
+    {held.length > 0 ? <EarlierMockRecalls held={held} /> : <p>Not yet.</p>}
+  </>
+);
+
+const EarlierMockRecalls = ({ held }: Pick<MockRecallPageProps, 'held'>) => (
+  <ol class="entry-list">
+    {held.map((exercise) => (
+      <li>
+        <span class="when">
+          <b>{exercise.when}</b>
+          {exercise.by}
+        </span>
+        <div class="what">
+          <p>
+            {exercise.closed ? (
+              <>
+                <b>{exercise.seconds} s</b> {exercise.result}
+              </>
+            ) : (
+              <>
+                Started with jar <span class="code">{exercise.jar}</span>, not finished.{' '}
+                <a class="act" href={`/recall/mock/${encodeURIComponent(exercise.id)}`}>
+                  Continue
+                </a>
+              </>
+            )}
+          </p>
+          <p class="small">
+            <a href={`/records/practice-recall/${encodeURIComponent(exercise.id)}`}>{exercise.id}</a>
+          </p>
+        </div>
+      </li>
+    ))}
+  </ol>
+);
+
+/** The jar that was drawn, what its records lead to, and the form that stops the clock. */
+const RunningMockRecall = ({
+  id,
+  jar,
+  pack,
+  since,
+  gone,
+  up,
+  went,
+  jars,
+  problem,
+  fields,
+  page,
+}: MockRecallRunning & PageProps) => (
+  <>
+    <p class="now" data-since={since} data-seconds="">
+      Jar <b class="code">{jar}</b> is drawn.<noscript>Since then: {gone}.</noscript>
+    </p>
+    <h2>Backward: what went in</h2>
+    <WhatWentIn pack={pack} up={up} />
+    <h2>Forward: where the other jars went</h2>
+    {went.count > 0 ? (
+      <>
+        <p>Whom would you call, and is their number recorded?</p>
+        <Dispatches {...went} />
+      </>
+    ) : (
+      <p>None has left the sugarhouse, by the records.</p>
+    )}
+    <h2>Reconciliation</h2>
+    <FactList facts={jars} />
+    {page.may('maker') && (
+      <>
+        <Summary problem={problem} />
+        <StopForm id={id} fields={fields} page={page} />
+      </>
+    )}
+  </>
+);
+
+const WhatWentIn = ({ pack, up }: Pick<MockRecallRunning, 'pack' | 'up'>) => (
+  <dl class="facts">
+    <dt>Pack</dt>
+    <dd>
+      <a class="code" href={`/lots/${pack}`}>
+        {pack}
+      </a>
+    </dd>
+    <dt>Boils</dt>
+    <dd>
+      {up.shares.rows.map((share) => (
+        <>
+          <a class="code" href={`/lots/${encodeURIComponent(share.lot)}`}>
+            {share.lot}
+          </a>{' '}
+          <span class="soft">{share.part}</span>{' '}
+        </>
+      ))}
+      {up.boils.rows.map((boil) => (
+        <>
+          <a class="code" href={`/lots/${boil}`}>
+            {boil}
+          </a>{' '}
+        </>
+      ))}
+      {up.boils.count || up.shares.count ? '' : 'none recorded'}
+      <More {...up.boils} />
+    </dd>
+    <dt>Sap, and what was bought</dt>
+    <dd>
+      {up.gatherings.rows.map((gathering) => (
+        <>
+          <a class="code" href={`/lots/${encodeURIComponent(gathering)}`}>
+            {gathering}
+          </a>{' '}
+        </>
+      ))}
+      {up.gatherings.count ? '' : 'none recorded'}
+      <More {...up.gatherings} />
+    </dd>
+  </dl>
+);
+
+const StopForm = ({ id, fields, page }: Pick<MockRecallRunning, 'id' | 'fields'> & PageProps) => (
+  <form method="post" action={`/recall/mock/${encodeURIComponent(id)}`} data-draft={`practise-${id}`} novalidate>
+    <input type="hidden" name="_once" value={page.once} />
+    {fields.map((field) => (
+      <Field {...field} />
+    ))}
+    <button class="main-action">Stop the clock and save</button>
+  </form>
+);

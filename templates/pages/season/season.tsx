@@ -6,7 +6,7 @@ import { Readings, type ReadingView } from '../parts/readings.js';
 import { CloseSeason, type CloseSeasonProps } from './close-season.js';
 import { SeasonLots, type SeasonLotsProps } from './season-lots.js';
 
-interface SeasonPractised {
+interface SeasonMockRecall {
   readonly when: string;
   readonly by: string;
   readonly lot: string;
@@ -28,7 +28,7 @@ export interface SeasonPageProps extends Omit<CloseSeasonProps, 'page'>, SeasonL
   readonly totals: readonly ReadingView[];
   readonly risks: readonly SeasonRisk[];
   readonly complaints: readonly Complaint[];
-  readonly practised: readonly SeasonPractised[];
+  readonly practised: readonly SeasonMockRecall[];
   readonly record: { readonly entries: number; readonly root: string };
 }
 
@@ -45,18 +45,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
   return (
     <Layout page={page} title={props.title} here={props.here} wide>
       <h1>Season {props.year}</h1>
-      {years.length > 1 && (
-        <p>
-          Others:{' '}
-          {years
-            .filter((year) => year !== props.year)
-            .map((year) => (
-              <>
-                <a href={`/season/${year}`}>{year}</a> &ensp;
-              </>
-            ))}
-        </p>
-      )}
+      {years.length > 1 && <OtherYears years={years} year={props.year} />}
       {closed && (
         <p>
           <span class="stamp released">CLOSED</span> signed {closed.by}, {closed.when}
@@ -70,98 +59,26 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
           on A4 paper
         </a>
       </p>
-      <form method="get" action="/find" role="search">
-        <div class="field">
-          <label for="f-jar">Find a jar or a lot</label>
-          <span class="hint" id="f-jar-hint">
-            The code on the jar, for example <span class="code whole">K7QM-3XWT</span> or{' '}
-            <span class="code whole">26077A-1</span>
-          </span>
-          <input
-            id="f-jar"
-            name="q"
-            class="brief"
-            autocomplete="off"
-            autocapitalize="off"
-            aria-describedby="f-jar-hint"
-          />
-        </div>
-        <button class="quiet">Find</button>
-      </form>
+      <FindJar />
       <Readings readings={props.totals} />
       <h2>For the inspector</h2>
       <p>
         <a href="/calculators/what-applies">What applies to me?</a> Offices to ask, licences, thresholds.
       </p>
-      <ul class="buttons">
-        {summaryFiles.map(([end, label]) => (
-          <li>
-            <a class="quiet" href={`/api/seasons/${props.year}/summary.${end}`} download>
-              {label}
-            </a>
-          </li>
-        ))}
-        <li>
-          <a class="quiet" href={`/season/${props.year}/pictures`}>
-            Pictures
-          </a>
-        </li>
-      </ul>
+      <SummaryFiles year={props.year} />
       {lots.length > 0 ? (
         <SeasonLots lots={lots} moreLots={props.moreLots} />
       ) : (
         <p class="now">Nothing packed this year yet.</p>
       )}
-      {risks.length > 0 && (
-        <>
-          <h2>To ask about</h2>
-          <ul>
-            {risks.map((risk) => (
-              <li>
-                <b>{risk.of}</b>: {risk.recorded}; {risk.asks}.
-                {page.may('maker') && (
-                  <>
-                    {' '}
-                    <a class="act" href={risk.answer.href}>
-                      {risk.answer.label}
-                      <span class="unseen">: {risk.of}</span>
-                    </a>
-                  </>
-                )}
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
+      {risks.length > 0 && <Risks risks={risks} page={page} />}
       {props.complaints.length > 0 && (
         <>
           <h2>Returned jars and complaints</h2>
           <ComplaintList complaints={props.complaints} lots />
         </>
       )}
-      {practised.length > 0 && (
-        <>
-          <h2>Mock recalls</h2>
-          <ol class="entry-list">
-            {practised.map((exercise) => (
-              <li>
-                <span class="when">
-                  <b>{exercise.when}</b>
-                  {exercise.by}
-                </span>
-                <div class="what">
-                  <p>
-                    <a class="code" href={`/lots/${encodeURIComponent(exercise.lot)}`}>
-                      {exercise.lot}
-                    </a>{' '}
-                    <b>{exercise.took}</b> {exercise.text}
-                  </p>
-                </div>
-              </li>
-            ))}
-          </ol>
-        </>
-      )}
+      {practised.length > 0 && <MockRecalls held={practised} />}
       <CloseSeason {...props} page={page} />
       <p class="soft small">
         Record: {count(record.entries)}, root <code>{record.root}</code>
@@ -169,3 +86,95 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
     </Layout>
   );
 };
+
+const OtherYears = ({ years, year: shown }: Pick<SeasonPageProps, 'years' | 'year'>) => (
+  <p>
+    Others:{' '}
+    {years
+      .filter((year) => year !== shown)
+      .map((year) => (
+        <>
+          <a href={`/season/${year}`}>{year}</a> &ensp;
+        </>
+      ))}
+  </p>
+);
+
+const FindJar = () => (
+  <form method="get" action="/find" role="search">
+    <div class="field">
+      <label for="f-jar">Find a jar or a lot</label>
+      <span class="hint" id="f-jar-hint">
+        The code on the jar, for example <span class="code whole">K7QM-3XWT</span> or{' '}
+        <span class="code whole">26077A-1</span>
+      </span>
+      <input id="f-jar" name="q" class="brief" autocomplete="off" autocapitalize="off" aria-describedby="f-jar-hint" />
+    </div>
+    <button class="quiet">Find</button>
+  </form>
+);
+
+/** The summary in the other file formats, and its pictures. */
+const SummaryFiles = ({ year }: Pick<SeasonPageProps, 'year'>) => (
+  <ul class="buttons">
+    {summaryFiles.map(([end, label]) => (
+      <li>
+        <a class="quiet" href={`/api/seasons/${year}/summary.${end}`} download>
+          {label}
+        </a>
+      </li>
+    ))}
+    <li>
+      <a class="quiet" href={`/season/${year}/pictures`}>
+        Pictures
+      </a>
+    </li>
+  </ul>
+);
+
+/** What an inspector may ask about, each with the record that answers it. */
+const Risks = ({ risks, page }: Pick<SeasonPageProps, 'risks'> & PageProps) => (
+  <>
+    <h2>To ask about</h2>
+    <ul>
+      {risks.map((risk) => (
+        <li>
+          <b>{risk.of}</b>: {risk.recorded}; {risk.asks}.
+          {page.may('maker') && (
+            <>
+              {' '}
+              <a class="act" href={risk.answer.href}>
+                {risk.answer.label}
+                <span class="unseen">: {risk.of}</span>
+              </a>
+            </>
+          )}
+        </li>
+      ))}
+    </ul>
+  </>
+);
+
+const MockRecalls = ({ held }: { readonly held: readonly SeasonMockRecall[] }) => (
+  <>
+    <h2>Mock recalls</h2>
+    <ol class="entry-list">
+      {held.map((exercise) => (
+        <li>
+          <span class="when">
+            <b>{exercise.when}</b>
+            {exercise.by}
+          </span>
+          <div class="what">
+            <p>
+              <a class="code" href={`/lots/${encodeURIComponent(exercise.lot)}`}>
+                {exercise.lot}
+              </a>{' '}
+              <b>{exercise.took}</b> {exercise.text}
+            </p>
+          </div>
+        </li>
+      ))}
+    </ol>
+  </>
+);
