@@ -131,7 +131,7 @@ test('the season is closed with a name, and what is missing is recorded with it'
   const year = browser.server.clock.now.getFullYear();
   await page.goto(`/season/${year}`);
   await pressMain(page);
-  expect(await page.textContent('.summary')).toContain('Who signs it');
+  expect(await page.textContent('.summary')).toContain('Enter the name of the person who signs');
   await page.fill('#f-signed', 'Wren Ellery');
   await pressMain(page);
   expect(await page.textContent('main')).toMatch(/CLOSED.*signed Wren Ellery/s);

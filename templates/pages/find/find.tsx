@@ -54,7 +54,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
     />
     {nothing && (
       <p class="now">
-        Nothing found for <b>{typed}</b>. A jar code has eight letters; check it against the label. Dates can
+        Nothing found for <b>{typed}</b>. A jar code has eight letters and digits; check it against the label. Dates can
         be written as 12 Mar, April or last week.
       </p>
     )}

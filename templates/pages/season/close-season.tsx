@@ -11,7 +11,7 @@ export interface CloseSeasonProps extends PageProps {
 /** What is still missing, and the form by which the owner signs the season. */
 export const CloseSeason = ({ year, closed, missingShown, fault, page }: CloseSeasonProps) => (
   <>
-    <h2>Close</h2>
+    <h2>Closing the season</h2>
     {missingShown.count > 0 ? (
       <>
         <p id="missing">Still missing:</p>
@@ -48,11 +48,17 @@ export const CloseSeason = ({ year, closed, missingShown, fault, page }: CloseSe
           </div>
         )}
         <div class="field">
-          <label for="f-signed">Signed</label>
+          <label for="f-signed">Signed by</label>
           <span class="hint" id="h-signed">
-            Your name. The missing items are recorded with it.
+            Your name. What is still missing is recorded with it.
           </span>
-          <input id="f-signed" name="signed" autocomplete="off" aria-describedby="h-signed" />
+          <input
+            id="f-signed"
+            name="signed"
+            autocomplete="off"
+            aria-describedby="h-signed"
+            aria-invalid={fault ? true : undefined}
+          />
         </div>
         <button class="main-action">Close the season</button>
       </form>

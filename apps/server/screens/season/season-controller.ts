@@ -40,7 +40,7 @@ export class SeasonController {
       .join(' ')
       .slice(0, 1900);
     if (firstText(posted['signed']) === '')
-      return htmlPage(SeasonPage, { ...view, fault: 'Who signs it: expected a name, got nothing' }, 422);
+      return htmlPage(SeasonPage, { ...view, fault: 'Enter the name of the person who signs' }, 422);
     const answer = await writeRecord(principal, kindByName.get('season')!, posted, {
       year,
       missing: missing || 'nothing',
