@@ -81,5 +81,5 @@ export async function codeFaults(
 }
 
 /** A pack that is imported again has jars with codes of their own. */
-const notHere =
+export const notHere =
   'not in this book: a code is known to the book that printed it, and where that book was restored or moved to; elsewhere give the number of jars';

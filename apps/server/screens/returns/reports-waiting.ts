@@ -11,19 +11,31 @@ import type { WorkInProgress } from './work-in-progress.js';
 import type { Principal } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
 
-/** Customers' reports from jar pages: first unread ones, then complaints without a recorded action. */
+/**
+ * What customers said that waits for a maker: complaints that name no lot and so hold nothing, unread reports from jar
+ * pages, then complaints made from those without a recorded action.
+ */
 export async function reportsWaiting(principal: Principal, zone: string, now: string): Promise<WorkInProgress[]> {
   const house = readerOf(principal);
   const waiting = await reportsWaitingOf(house);
   const complaints = await recordsOf(house, 'complaint');
   return [
+    ...complaints
+      .filter(({ lot }) => lot === undefined)
+      .reverse()
+      .map(({ id, body }) => ({
+        code: id,
+        href: `/records/complaint/${encodeURIComponent(id)}`,
+        sentence: `${dayText(String(body.at), now)}, no lot named, so nothing is held: ${shorten(String(body.said))}`,
+        next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, text: 'Name its lot' },
+      })),
     ...waiting.slice(0, 20).map((report) => {
       const href = `/returns/reports/${report.id}`;
       const sentence = `${reportDay(report, zone, now)}, jar ${report.jar}: ${shorten(report.said)}`;
       return { code: report.lot, href, sentence, next: { href, text: 'Read the report' } };
     }),
     ...complaints
-      .filter(({ body }) => body.from === fromJarPage && !body.done)
+      .filter(({ lot, body }) => body.from === fromJarPage && lot !== undefined && !body.done)
       .reverse()
       .slice(0, 20)
       .map(({ id, body }) => ({

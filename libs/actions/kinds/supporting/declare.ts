@@ -1,4 +1,5 @@
 import type { SupportingName } from '#libs/records/record-types.js';
+import type { Lot, StoredRecord } from '#libs/store/queries/lots.js';
 import { packsOfSameBoils } from '../../lots/spoilage-facts.js';
 import {
   type BodyOf,
@@ -28,6 +29,11 @@ export interface Completion {
   readonly notes?: readonly string[];
 }
 
+/** The lot that a record is about, if any; `body` and `notes` as in `Completion`. */
+export interface FoundLot extends Completion {
+  readonly lot: Lot | undefined;
+}
+
 /** A supporting record: what an inspector reads beside the lots. A new kind needs only one of these. */
 export interface SupportingRecord<F extends Fields = Fields> {
   /** Its name in the log, never changed. */
@@ -49,6 +55,13 @@ export interface SupportingRecord<F extends Fields = Fields> {
   readonly judgesLot?: boolean;
   /** Why the record can't be right as written; undefined where it can. */
   readonly refuse?: (input: BodyOf<F>, at: PrepareContext, before: BodyOf<F> | undefined) => Refusal | undefined;
+  /** The lot that it is about, where that depends on more than the lot it names, and the fields that change with it. */
+  readonly findLot?: (
+    input: BodyOf<F>,
+    named: Lot | undefined,
+    at: PrepareContext,
+    before: StoredRecord | undefined,
+  ) => Promise<FoundLot | Refusal>;
   /** `when` is when it happened, ISO 8601. */
   readonly complete?: (input: BodyOf<F>, when: string, at: PrepareContext) => Completion | Promise<Completion>;
 }
@@ -63,6 +76,7 @@ export const supportingRecord = <F extends typeof commonFields>({
   idOf,
   judgesLot,
   refuse,
+  findLot,
   complete,
   summary,
   ...declared
@@ -73,10 +87,13 @@ export const supportingRecord = <F extends typeof commonFields>({
     prepare: async (at, { body: input }, before) => {
       const common = input as CommonBody;
       const { reader } = at;
-      const lot = common.lot === undefined ? undefined : await lookUpLot(reader, common.lot);
-      if (common.lot !== undefined && !lot) return invalid('lot', 'a lot of this book', `"${common.lot}"`);
+      const named = common.lot === undefined ? undefined : await lookUpLot(reader, common.lot);
+      if (common.lot !== undefined && !named) return invalid('lot', 'a lot of this book', `"${common.lot}"`);
       const impossible = refuse?.(input, at, before?.body as BodyOf<F> | undefined);
       if (impossible) return impossible;
+      const found: FoundLot | Refusal = (await findLot?.(input, named, at, before)) ?? { lot: named };
+      if ('problem' in found) return found;
+      const { lot } = found;
       const when = common.at ?? at.first.at;
       const completion = (await complete?.(input, when, at)) ?? {};
       return {
@@ -88,11 +105,12 @@ export const supportingRecord = <F extends typeof commonFields>({
           ...(lot ? { lot: lot.code } : {}),
           at: when,
           by: common.by || at.first.by,
+          ...found.body,
           ...completion.body,
         },
         about: lot ? [lot.code] : [],
         judge: judgesLot && lot ? [lot.code, ...(await packsOfSameBoils(reader, lot.code))] : [],
-        notes: completion.notes ?? [],
+        notes: [...(found.notes ?? []), ...(completion.notes ?? [])],
       };
     },
   }),
