@@ -128,7 +128,7 @@ function historyLine() {
     why: attack,
     readings: [{ label: attack, typed: attack, now: attack }],
     changes: [{ label: attack, was: attack, now: attack }],
-    correct: attack,
+    correct: { href: attack, kind: 'pack' as const },
   };
 }
 

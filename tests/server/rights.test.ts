@@ -79,6 +79,7 @@ const rows = (): Row[] => [
     { lot: day.pack, found: 'a lid flexed', done: 'set apart', cause: 'a worn lid' },
   ],
   ['stock', '/stocks/new', '/api/label-stocks', {}],
+  ['house', '/house', '/api/house', {}],
   ...supportingRecordKinds
     // These three are written on pages of their own.
     .filter(({ kind }) => !['season', 'labels', 'practice-recall'].includes(kind))
@@ -107,7 +108,8 @@ test('every kind of record is refused by page and by API to the same roles, and 
   expect(refusedTo['helper']).toEqual(
     expect.arrayContaining(['pack', 'boil', 'receipt', 'dispatch', 'action', 'licence', 'complaint']),
   );
-  expect(refusedTo['maker'] ?? []).toEqual([]);
+  expect(refusedTo['maker']).toEqual(['house']);
+  expect(refusedTo['owner']).toBeUndefined();
 });
 
 test.each([

@@ -1,12 +1,13 @@
 import { Body, Controller, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { z } from 'zod';
-import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { correctEntry, findCorrectableRecord } from '#libs/actions/record/correct-entry.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
 import { type ApiSaved, apiSaved } from '../http/responses.js';
+import { requireRightToCorrect } from '../http/may-write.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Principal, CurrentPrincipal } from '../http/principal.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
 import { withFirstOutcome, recordedAnswer } from './answers/record-answers.js';
 import { Describe } from './operation.js';
 
@@ -35,6 +36,8 @@ export class CorrectionsApi {
     @CurrentPrincipal() principal: Principal,
     @Body(parseWith(correction)) { entry, why, changes }: z.infer<typeof correction>,
   ): Promise<ApiSaved | Refusal> {
+    const saved = await findCorrectableRecord(readerOf(principal), String(entry));
+    if (!('problem' in saved)) requireRightToCorrect(principal, saved.kind);
     const typedChanges = Object.entries(changes).map(
       ([name, value]) => [name, [value].flat().map(String).join(';')] as const,
     );

@@ -6,6 +6,7 @@ import type { Imported } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { type Refusal, invalid, limitSentences, refused, unknown } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
+import { requireRight } from '../http/may-write.js';
 import { type ApiSaved, apiSaved } from '../http/responses.js';
 import { importInProcess } from '../imports/import-process.js';
 import { parseWith } from '../http/parse-with.js';
@@ -42,6 +43,7 @@ export class ImportsApi {
     if (!kind) return unknown('kind of file', plural);
     if (!Buffer.isBuffer(bytes))
       return invalid('body', 'a file as text/csv', request.headers['content-type'] ?? 'nothing');
+    requireRight(principal, kind);
     const imported = await importInProcess(
       principal.book,
       { ...principal.writeContext, key: undefined, from: 'file' },

@@ -1,11 +1,12 @@
 import { Body, Controller, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { voidEntry } from '#libs/actions/record/void-entry.js';
+import { findVoidableRecord, voidEntry } from '#libs/actions/record/void-entry.js';
 import { z } from 'zod';
 import { RequireRole } from '../http/access.js';
+import { requireRightToCorrect } from '../http/may-write.js';
 import { parseWith } from '../http/parse-with.js';
-import { CurrentPrincipal, type Principal } from '../http/principal.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../http/principal.js';
 import { type ApiSaved, apiSaved } from '../http/responses.js';
 import { voidedAnswer } from './answers/record-answers.js';
 import { Describe } from './operation.js';
@@ -34,6 +35,8 @@ export class VoidsApi {
     @CurrentPrincipal() principal: Principal,
     @Body(parseWith(voiding)) { entry, why }: z.infer<typeof voiding>,
   ): Promise<ApiSaved | Refusal> {
+    const record = await findVoidableRecord(readerOf(principal), String(entry));
+    if (record) requireRightToCorrect(principal, record.kind);
     const done = await voidEntry(principal.book, principal.writeContext, String(entry), why);
     if ('problem' in done) return done;
     const lot = done.lot === undefined || done.lot === done.id ? undefined : done.lot;

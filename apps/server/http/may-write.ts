@@ -2,6 +2,7 @@ import { ForbiddenException } from '@nestjs/common';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { rights, requiredRole } from '#libs/actions/accounts/rights.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { isAllowed } from './access.js';
 import type { Principal } from './principal.js';
 
@@ -12,6 +13,16 @@ export const mayWrite = (principal: Principal, what: keyof typeof rights): boole
 /** Answers 403 if the role is too low for this kind, since a route may accept several kinds. */
 export function requireRight(principal: Principal, kind: Kind, sent: Readonly<Record<string, unknown>> = {}): void {
   if (!isAllowed(principal.role, requiredRole(kind, sent))) throw new ForbiddenException();
+}
+
+/** Whether the principal may correct, void or undo records of this kind: as well as that right, the kind's own is needed. */
+export const mayCorrect = (principal: Principal, kind: RecordKind): boolean =>
+  mayWrite(principal, 'correction') && mayWrite(principal, kind);
+
+/** Answers 403 if the role is too low to correct, void or undo a record of this kind. */
+export function requireRightToCorrect(principal: Principal, kind: RecordKind): void {
+  // An address may name a kind that doesn't exist: that is answered with 404.
+  if (Object.hasOwn(rights, kind) && !mayCorrect(principal, kind)) throw new ForbiddenException();
 }
 
 /** A helper's records carry their own initials. A key has none, so a helper's key can't sign for anyone. */

@@ -40,7 +40,7 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
       changes: record && isChange && previous ? changes(fields, previous, record) : [],
       correct:
         record && kindByName.has(record.kind) && !voided.has(keyOf(record))
-          ? `/records/${record.kind}/${encodeURIComponent(record.id)}/correct`
+          ? { href: `/records/${record.kind}/${encodeURIComponent(record.id)}/correct`, kind: record.kind }
           : undefined,
     };
   });

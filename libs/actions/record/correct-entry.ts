@@ -44,7 +44,11 @@ export function correctEntry(
   });
 }
 
-async function findCorrectableRecord(reader: SugarhouseReader, entry: string): Promise<StoredRecord | Refusal> {
+/**
+ * The record that a correction of `entry` changes: `entry` is its number in the log, a lot code, or a record's id. A
+ * refusal where there is none.
+ */
+export async function findCorrectableRecord(reader: SugarhouseReader, entry: string): Promise<StoredRecord | Refusal> {
   const { sql, sugarhouse } = reader;
   if (/^\d{1,9}$/.test(entry)) {
     const found = await findEntry(sql, Number(entry));

@@ -18,12 +18,17 @@ export const voidEntry = (book: Book, context: WriteContext, entry: string, why:
   book.write(async (tx): Promise<Voided | Refusal> => {
     if (entry.trim() === '')
       return invalid('entry', 'the number of an entry, a lot code or the id of a record', 'nothing');
-    const record = await findVoidableRecord(sugarhouseReader(tx.sql, context.sugarhouse), entry.trim());
+    const record = await findVoidableRecord(sugarhouseReader(tx.sql, context.sugarhouse), entry);
     return record ? voidRecordInTransaction(tx, context, record.kind, record.id, why) : unknown('entry', entry);
   });
 
-/** Also finds a record that is already voided, so that a repeated request gets the same response. */
-async function findVoidableRecord(reader: SugarhouseReader, typed: string): Promise<VoidedRecord | undefined> {
+/**
+ * The record that `entry` names: the number of its entry, a lot code, or its id. Also finds one that is already voided, so
+ * that a repeated request gets the same response.
+ */
+export async function findVoidableRecord(reader: SugarhouseReader, entry: string): Promise<VoidedRecord | undefined> {
+  const typed = entry.trim();
+  if (typed === '') return undefined;
   const { sql, sugarhouse } = reader;
   if (/^[1-9]\d{0,8}$/.test(typed)) {
     const found = await findEntry(sql, Number(typed));

@@ -1,3 +1,4 @@
+import type { RecordKind } from '#libs/records/record-types.js';
 import type { PageProps } from '../page-context.js';
 
 /** An entry of the log as a line of the history. */
@@ -15,8 +16,8 @@ export interface HistoryLine {
   /** `now` is the value that a later entry corrected it to. */
   readonly readings: readonly { readonly label: string; readonly typed: string; readonly now: string | undefined }[];
   readonly changes: readonly { readonly label: string; readonly was: string; readonly now: string }[];
-  /** The page that corrects the record of this line; absent for entries that can't be corrected. */
-  readonly correct: string | undefined;
+  /** The page that corrects the record of this line, and the record's kind; undefined for entries that can't be corrected. */
+  readonly correct: { readonly href: string; readonly kind: RecordKind } | undefined;
 }
 
 export interface HistoryProps {
@@ -89,11 +90,11 @@ export const History = ({ history, bare, page }: HistoryProps & PageProps) => (
               <a class="act" href={`/records/${line.entry}`}>
                 entry {line.entry}
               </a>
-              {line.correct && page.may('maker') && (
+              {line.correct && page.may('maker') && page.mayWrite(line.correct.kind) && (
                 <>
                   {' '}
                   &ensp;
-                  <a class="act" href={line.correct}>
+                  <a class="act" href={line.correct.href}>
                     correct it
                   </a>
                 </>

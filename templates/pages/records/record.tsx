@@ -1,4 +1,5 @@
 import type { AcknowledgementBody } from '#libs/records/kinds/acknowledgement.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { type PhotoRow, Photos } from '../photos/photo-list.js';
@@ -18,7 +19,7 @@ export interface RecordPageProps {
       }
     | undefined;
   readonly suspect: { readonly text: string; readonly lots: Paged<string>; readonly recall: string } | undefined;
-  readonly kind: string;
+  readonly kind: RecordKind;
   readonly id: string;
   readonly history: readonly HistoryLine[];
   readonly photos: readonly PhotoRow[];
@@ -98,7 +99,7 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
         </>
       )}
       <div class="buttons">
-        {page.may('maker') && (
+        {page.may('maker') && page.mayWrite(kind) && (
           <a class="quiet" href={`/records/${kind}/${encodeURIComponent(id)}/correct`}>
             Correct
           </a>

@@ -17,6 +17,7 @@ import { FilePreviewPage } from '#pages/files/preview.js';
 import { FilesPage } from '#pages/files/files.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
+import { requireRight } from '../../http/may-write.js';
 import { download, htmlPage, redirect } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { exportCsv } from './export-csv.js';
@@ -53,6 +54,7 @@ export class FilesController {
         422,
       );
     const why = upload.fields['why']?.trim() || undefined;
+    requireRight(principal, kind);
     const view = await importInProcess(
       principal.book,
       { ...principal.writeContext, from: 'file' },
@@ -82,6 +84,7 @@ export class FilesController {
     const file = findPreviewedFile(firstText(posted['ticket']), previewedBy(principal));
     const kind = fileKinds.find((each) => each.plural === file?.kind);
     if (!file || !kind) return invalid('file', 'the file that was checked; choose it again', 'nothing');
+    requireRight(principal, kind);
     const done = await importInProcess(
       principal.book,
       { ...principal.writeContext, from: `file ${file.name}` },

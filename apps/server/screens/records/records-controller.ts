@@ -12,6 +12,7 @@ import { formContext, statusFor } from '../../forms/form-view.js';
 import { reasonFor } from '../../forms/program-fields.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
+import { requireRightToCorrect } from '../../http/may-write.js';
 import { htmlPage, redirect, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { correctionChanges, correctPage } from './correct-page.js';
@@ -41,6 +42,7 @@ export class RecordsController {
     @Param('id') id: string,
     @Query() query: Posted,
   ) {
+    requireRightToCorrect(principal, kind as RecordKind);
     return pageOr(
       CorrectPage,
       await correctPage(principal, kind as RecordKind, id, { field: firstText(query['field']) }),
@@ -55,6 +57,7 @@ export class RecordsController {
     @Param('id') id: string,
     @Body() posted: Posted,
   ) {
+    requireRightToCorrect(principal, kind as RecordKind);
     const query = await correctPage(principal, kind as RecordKind, id, { posted });
     if ('problem' in query) return query;
     const context = writeContextOf(principal, posted);
@@ -86,6 +89,7 @@ export class RecordsController {
     @Param('id') id: string,
     @Body() posted: Posted,
   ) {
+    requireRightToCorrect(principal, kind as RecordKind);
     const context = writeContextOf(principal, posted);
     const why = firstText(posted['why']);
     const done = await voidRecord(principal.book, context, kind as RecordKind, id, why);

@@ -6,7 +6,7 @@ import { findEntry } from '#libs/store/log/log.js';
 import type { Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { mayWrite } from '../../http/may-write.js';
+import { mayCorrect } from '../../http/may-write.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { parseEntries } from '../../http/undo-offer.js';
 import { redirect } from '../../http/responses.js';
@@ -14,7 +14,7 @@ import { recordAddress } from '../records/record-pages.js';
 
 /**
  * The undo button after a save. The writer of the entry may undo it for a while; after that, or for another's entry,
- * only people who may correct it.
+ * only people who may correct its record.
  */
 @Controller('undo')
 export class UndoController {
@@ -29,7 +29,8 @@ export class UndoController {
     if (!first || records.length < numbers.length) return unknown('entry', seq);
     const isOwn = (entry: (typeof entries)[number]): boolean =>
       entry?.author === context.author && context.now.getTime() - Date.parse(entry.typedAt) <= undoMinutes * 60_000;
-    if (!entries.every(isOwn) && !mayWrite(principal, 'correction')) throw new ForbiddenException();
+    if (!entries.every(isOwn) && !records.every(({ kind }) => mayCorrect(principal, kind)))
+      throw new ForbiddenException();
     const done = await undoEntries(principal.book, context, numbers);
     if ('problem' in done) return done;
     return redirect(records.length > 1 ? '/dispatches' : addressAfterUndo(first, done), [undoneText(done)]);
