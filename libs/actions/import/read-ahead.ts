@@ -3,7 +3,7 @@ import { rowsBy } from '#libs/store/connection/row-groups.js';
 import { rowsByKey } from '#libs/store/connection/rows-by-key.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { RecordColumns } from '#libs/store/queries/lots.js';
-import { judgedKinds } from '../lots/records-for-judging.js';
+import { readLotsAhead } from '../lots/read-lots-ahead.js';
 import { nextIds } from '../record/find-existing-record.js';
 import type { Kind } from '../record/kind.js';
 import { likelyCodes } from '../record/lot-code.js';
@@ -36,17 +36,12 @@ export async function readAhead(reader: SugarhouseReader, kind: Kind, rows: read
     const boils = referencesOf(kind, row).flatMap((name) => boilNamed.get(name) ?? []);
     for (const code of likelyCodes(kind.kind, row.cells['beganAt'] ?? row.cells['packedAt'], boils)) names.add(code);
   }
-  const reached = await sql.grouped.walk({ sugarhouse, from: 'into_lot' }, [...names]);
-  const kindsReached = new Set<string>([...(await lotsNamed(reader, reached)).values()].map((lot) => lot.kind));
-  if (['boil', 'pack'].includes(kind.kind)) kindsReached.add(kind.kind);
-  for (const each of kindsReached) await rowsByKey(sql, { table: 'record', sugarhouse, kind: each }, reached);
+  await readLotsAhead(reader, [...names], {
+    withJars: ['pack', 'dispatch', 'count'].includes(kind.kind),
+    newKinds: ['boil', 'pack'].filter((each) => each === kind.kind),
+  });
   await rowsByKey(sql, { table: 'record', sugarhouse, kind: kind.kind }, [
     ...own,
     ...(await nextIds(reader, kind, rows.length)),
   ]);
-  await rowsBy(sql, { table: 'flow', column: 'from_lot', sugarhouse }, reached);
-  await rowsBy(sql, { table: 'record', column: 'lot', sugarhouse, kinds: judgedKinds }, reached);
-  if (!['pack', 'dispatch', 'count'].includes(kind.kind)) return;
-  await rowsBy(sql, { table: 'movement', column: 'lot', sugarhouse }, reached);
-  await rowsBy(sql, { table: 'shelf_count', column: 'lot', sugarhouse }, reached);
 }

@@ -1,6 +1,7 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Judged } from '#libs/records/entry.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
+import { lotsNamed } from '#libs/store/connection/batch-queries.js';
 import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
@@ -21,6 +22,7 @@ import { boilRulesVersion } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type PanResidue, loadPanResidueLookup } from './pan-residue.js';
 import { upstreamEquipmentFindings } from './equipment-facts.js';
+import { lotsInOrder } from './read-lots-ahead.js';
 import { recordsForJudging } from './records-for-judging.js';
 import { memberHolds } from './member-holds.js';
 import { loadPouredProducts } from './poured-products.js';
@@ -45,14 +47,18 @@ interface Batch {
 export async function judgeLots(judging: JudgingContext, codes: readonly string[]): Promise<Judged[]> {
   const judged = new Map<string, Judged>();
   const packs = new Map<string, Lot>();
-  for (const code of new Set(codes)) {
+  const requested = new Set(codes);
+  for await (const code of lotsInOrder(judging, [...requested])) {
     const lot = await findLot(judging, code);
     if (lot?.kind === 'pack') packs.set(code, lot);
     else if (lot?.kind === 'boil') judged.set(code, await judgeBoilLotState(judging, lot));
   }
-  for (const lot of packs.values()) await judgePackOnce(judging, lot, { packs, judged });
-  const requested = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
-  return [...requested, ...[...judged.values()].filter((each) => !requested.includes(each))];
+  for await (const code of lotsInOrder(judging, [...packs.keys()]))
+    await judgePackOnce(judging, packs.get(code)!, { packs, judged });
+  return [
+    ...[...requested].flatMap((code) => judged.get(code) ?? []),
+    ...[...judged.values()].filter(({ lot }) => !requested.has(lot)),
+  ];
 }
 
 /**
@@ -65,15 +71,15 @@ export async function judgeWithAffected(
   affected: readonly string[],
 ): Promise<Judged[]> {
   const ofRecord = new Set(own);
-  const changed: Judged[] = [];
-  for (const judged of await judgeLots(judging, [...own, ...affected])) {
-    if (ofRecord.has(judged.lot) || (await isChanged(judging, judged))) changed.push(judged);
-  }
-  return changed;
+  const all = await judgeLots(judging, [...own, ...affected]);
+  const before = await lotsNamed(
+    judging,
+    all.flatMap(({ lot }) => (ofRecord.has(lot) ? [] : lot)),
+  );
+  return all.filter((judged) => ofRecord.has(judged.lot) || isChanged(before.get(judged.lot), judged));
 }
 
-async function isChanged(judging: JudgingContext, judged: Judged): Promise<boolean> {
-  const lot = await findLot(judging, judged.lot);
+function isChanged(lot: Lot | undefined, judged: Judged): boolean {
   const before = canonicalJson({ state: lot?.state, heldSince: lot?.heldSince, verdict: lot?.verdict });
   const after = canonicalJson({ state: judged.state, heldSince: judged.heldSince, verdict: judged.verdict });
   return before !== after;

@@ -64,13 +64,15 @@ export async function jarAccounts(
 async function accountsByPart(reader: SugarhouseReader, packs: readonly string[]): Promise<Map<string, JarAccount>> {
   const { sql, sugarhouse } = reader;
   const lots = await lotsNamed(reader, packs);
-  const moved = await movementRows(reader, packs);
-  const counts = await rowsBy<RowOf<'shelf_count'>>(sql, { table: 'shelf_count', column: 'lot', sugarhouse }, packs);
+  const moved = rowsByLot(await movementRows(reader, packs));
+  const counts = rowsByLot(
+    await rowsBy<RowOf<'shelf_count'>>(sql, { table: 'shelf_count', column: 'lot', sugarhouse }, packs),
+  );
   const outOf = await flowsOutOfEach(reader, packs);
   const accounts = packs.flatMap((code): JarAccount[] => {
     const lot = lots.get(code);
     if (!lot) return [];
-    const own = moved.filter((row) => row.lot === code);
+    const own = moved.get(code) ?? [];
     return [
       {
         code,
@@ -80,8 +82,7 @@ async function accountsByPart(reader: SugarhouseReader, packs: readonly string[]
         takenOff: own
           .filter(({ id }) => isMovedByAction(id))
           .map((row) => ({ kind: row.kind as TakenOff['kind'], jars: row.jars, atUtc: row.sent_utc })),
-        counts: counts
-          .filter((row) => row.lot === code)
+        counts: (counts.get(code) ?? [])
           .sort((a, b) => order(a.counted_utc, b.counted_utc) || order(a.id, b.id))
           .map((row) => ({ jars: row.jars, countedUtc: row.counted_utc })),
         outOf: outOf.get(code) ?? [],
@@ -91,14 +92,19 @@ async function accountsByPart(reader: SugarhouseReader, packs: readonly string[]
   return new Map(accounts.map((account) => [account.code, account]));
 }
 
-/** In the order requested, on either engine. */
-function accountsOf(rows: readonly Line[], packs: readonly string[]): Map<string, PackAccount> {
-  const byLot = new Map<string, Line[]>();
+function rowsByLot<Row extends { readonly lot: string }>(rows: readonly Row[]): Map<string, Row[]> {
+  const byLot = new Map<string, Row[]>();
   for (const row of rows) {
     const some = byLot.get(row.lot);
     if (some) some.push(row);
     else byLot.set(row.lot, [row]);
   }
+  return byLot;
+}
+
+/** In the order requested, on either engine. */
+function accountsOf(rows: readonly Line[], packs: readonly string[]): Map<string, PackAccount> {
+  const byLot = rowsByLot(rows);
   return new Map(packs.flatMap((code) => accountOf(code, byLot.get(code) ?? [])));
 }
 
