@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
 import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { judgeLots } from '#libs/actions/lots/judge-lots.js';
+import type { Kind } from '#libs/actions/record/kind.js';
 import { record, recordInTransaction } from '#libs/actions/record/record.js';
 import { isVoidable, voidRecordInTransaction } from '#libs/actions/record/void-record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
@@ -9,7 +10,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Book } from '#libs/store/book.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
-import { lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import { findLot, type Lot, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { engines } from '../support/engines.js';
 import { done, recordOrThrow, startSeason, sugarhouse, writeContext } from '../support/sugarhouse.js';
@@ -49,7 +50,12 @@ const corrections: Partial<Record<RecordKind, Readonly<Record<string, readonly s
   complaint: { mould: ['yes'], said: ['it made us ill'], lot: ['26079A', '26077A-3'] },
   house: { gapsHold: ['yes'], checkEvery: ['2'], place: ['Quebec', 'Ontario'] },
   instrument: { what: ['hydrometer', 'thermometer'] },
-  check: { reads: ['20 F', '45 F'], instrument: ['T2'], at: ['2026-04-14T09:00'] },
+  check: {
+    reads: ['20 F', '45 F'],
+    fit: ['no'],
+    instrument: ['T2', 'H1'],
+    at: ['2026-04-14T09:00', '2027-01-05T09:00'],
+  },
   equipment: { material: ['galvanised', 'copper'] },
   cleaning: { with: ['scented bleach'], wasRinsed: ['no'], at: ['2026-03-21T07:00'] },
   filter: { washed: ['scented soap'] },
@@ -73,6 +79,8 @@ const additions: readonly (readonly [RecordKind, Readonly<Record<string, string>
   ...times.flatMap((at): [RecordKind, Record<string, string>][] => [
     ['check', { at, instrument: 'T1', how: 'ice', should: '32 F', reads: '45 F' }],
     ['check', { at, instrument: 'T2', how: 'ice', should: '32 F', reads: '45 F' }],
+    ['check', { at, instrument: 'H1', how: 'reference', fit: 'no' }],
+    ['check', { at, instrument: 'R1', how: 'reference', fit: 'no' }],
     ['cleaning', { at, what: 'both pans', with: 'scented bleach', wasRinsed: 'no' }],
     ['water-test', { at, source: 'house well', result: 'E. coli found' }],
     ['lead-test', { at, equipment: 'PAN1', lead: '9000 ppb' }],
@@ -85,14 +93,27 @@ async function put(book: Book, kind: RecordKind, sent: Readonly<Record<string, s
   done(await record(book, writeContext(), kindByName.get(kind)!, sent));
 }
 
+/** A density that passes, by a hydrometer without an id. */
+const byHydrometer = { densityReading: '67.4 Bx', densityAt: '60 F', densityBy: 'hydrometer' };
+
+/** The rest of a pack in order, without hot packing: fills by the checked thermometer T1. */
+const sound = {
+  container: 'glass jar 8 fl oz',
+  fillTemps: '188 F#T1 jar 1;186 F#T1 jar 2',
+  sealsFailed: '0',
+  by: 'OE',
+};
+
 /** Two boils of own sap and bought syrup, their packs, packs poured from a pack and from that one, and two jars sold. */
 async function seasonOfManyKinds(book: Book): Promise<void> {
   await startSeason(book);
   await put(book, 'equipment', { id: 'PAN1', what: 'finish pan', material: 'stainless' });
   for (const id of ['T1', 'T2']) await put(book, 'instrument', { id, what: 'thermometer' });
   await put(book, 'instrument', { id: 'H1', what: 'hydrometer' });
+  await put(book, 'instrument', { id: 'R1', what: 'refractometer' });
   const at = '2026-03-15T08:00';
   await put(book, 'check', { instrument: 'T1', how: 'ice', should: '32 F', reads: '32 F', at });
+  await put(book, 'check', { instrument: 'H1', how: 'reference', fit: 'yes', at });
   await put(book, 'filter', { id: 'F1', what: 'wool cone', washed: 'hot water only' });
   await put(book, 'cleaning', { what: 'PAN1', with: 'hot water', at });
   await put(book, 'water-test', { source: 'house well', result: 'no coliform found', at });
@@ -108,7 +129,7 @@ async function seasonOfManyKinds(book: Book): Promise<void> {
   await recordOrThrow(book, 'draw', { id: 'D02', boil: '26079A', drawnAt: '2026-03-20T15:05', volume: '1 qt' });
   const packs: Record<string, string>[] = [
     { fromLots: '26077A:1 gal', jars: '16', fillTemps: '188 F#T1;186 F#T1;185 F#T1' },
-    { fromLots: '26079A:1 gal', jars: '16', fillTemps: '188 F;186 F', packedAt: '2026-03-21T10:00' },
+    { fromLots: '26079A:1 gal', jars: '16', fillTemps: '188 F;186 F', packedAt: '2026-03-21T10:00', ...byHydrometer },
     { fromLots: '26079A:1 qt;R001:1 qt', jars: '8', packedAt: '2026-03-22T10:00' },
     { fromLots: '26077A-1:1 qt', jars: '4', packedAt: '2026-03-23T10:00' },
     { fromLots: '26077A-1:1 pt', jars: '2', packedAt: '2026-03-24T10:00', hotPackTemp: '' },
@@ -120,12 +141,18 @@ async function seasonOfManyKinds(book: Book): Promise<void> {
   await put(book, 'complaint', { lot: '26077A-1', said: 'delicious', mould: 'no', at: '2026-04-20T09:00' });
 }
 
+/** Which findings a failed hydrometer check causes in a lot, or in a pack poured from it, the index has. */
+const causedByHydrometer = (lot: Lot | undefined): string[] =>
+  (lot?.verdict?.findings ?? [])
+    .map(({ rule }) => rule)
+    .filter((rule) => rule === 'density-measure-again' || rule === 'poured-from-held');
+
 const findingText = ({ rule, stop, found }: Finding): string => `${stop ? 'hold' : 'advisory'} ${rule}: ${found}`;
 
 /** Lots of the index whose status or findings are not those that judging them now gives. */
-async function lotsOutOfDate(sql: Sql): Promise<object[]> {
+async function lotsOutOfDate(sql: Sql, context = writeContext()): Promise<object[]> {
   const reader = sugarhouseReader(sql, sugarhouse);
-  const judging = await loadJudgingContext(sql, writeContext());
+  const judging = await loadJudgingContext(sql, context);
   const outOfDate: object[] = [];
   for (const lot of [...(await lotsOf(reader, 'boil')), ...(await lotsOf(reader, 'pack'))]) {
     const [judged] = await judgeLots(judging, [lot.code]);
@@ -190,6 +217,43 @@ describe.each(engines())('on $name', (engine) => {
       if (isAccepted) accepted.add(kind);
     }
     if (engine.name === 'SQLite') expect([...accepted]).toEqual([...new Set(additions.map(([kind]) => kind))]);
+  }, 60_000);
+
+  test('a failed hydrometer check leaves none, whatever year and corrected or voided later', async () => {
+    const later = writeContext({ now: new Date('2027-02-01T22:00:00Z') });
+    const { check, pack: packKind } = Object.fromEntries(kindByName) as Record<RecordKind, Kind>;
+    await book.write(async (tx) => {
+      const write = async (kind: Kind, sent: Readonly<Record<string, string>>, of?: string): Promise<string> =>
+        done(await recordInTransaction(tx, later, kind, sent, of === undefined ? {} : { of, why: 'a slip' })).id;
+      const pack = { fromLots: '26079A:1 qt', jars: '4', packedAt: '2026-03-26T10:00', ...sound, ...byHydrometer };
+      const read = await write(packKind, pack);
+      const poured = await write(packKind, {
+        ...{ ...pack, fromLots: `${read}:1 pt`, jars: '2', packedAt: '2026-03-27T10:00' },
+        ...{ densityBy: 'refractometer', densityReading: '67.4 Bx', densityAt: '68 F' },
+      });
+      const expectUpToDate = async (step: string, holds: Readonly<Record<string, readonly string[]>>) => {
+        const found = await Promise.all(
+          Object.keys(holds).map(async (code) => [
+            code,
+            causedByHydrometer(await findLot(sugarhouseReader(tx.sql, sugarhouse), code)),
+          ]),
+        );
+        expect([step, Object.fromEntries(found), await lotsOutOfDate(tx.sql, later)]).toEqual([step, holds, []]);
+      };
+      await expectUpToDate('packed', { [read]: [], [poured]: [] });
+
+      const failed = { instrument: 'H1', how: 'reference', at: '2027-01-05T09:00', fit: 'no' };
+      const id = await write(check, failed);
+      const held = { [read]: ['density-measure-again'], [poured]: ['poured-from-held'] };
+      await expectUpToDate('failed', held);
+      await write(check, { ...failed, fit: 'yes' }, id);
+      await expectUpToDate('corrected', { [read]: [], [poured]: ['poured-from-held'] });
+      await write(check, failed, id);
+      await expectUpToDate('corrected back', held);
+      done(await voidRecordInTransaction(tx, later, 'check', id, 'another hydrometer'));
+      await expectUpToDate('voided', { [read]: [], [poured]: ['poured-from-held'] });
+      return { problem: 'rolled back' };
+    });
   }, 60_000);
 
   test('a voided record leaves none', async () => {

@@ -1,18 +1,16 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { DisposalBody } from '#libs/records/kinds/disposal.js';
-import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
-import { findLot, lotsOf, recordsOf, type Lot } from '#libs/store/queries/lots.js';
-import { readWith } from '#libs/store/queries/instrument-readings.js';
+import { findLot, lotsOf, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
-import type { RuleName } from '#libs/syrup/rules/rules.js';
 import { boilsAffectedByEquipment, boilsAffectedByPans, boilsAffectedByLogLine } from '../lots/affected-boils.js';
 import type { RecordBeingWritten } from '../lots/record-being-written.js';
+import { hasFinding, packsAffectedByCheck, packsAffectedByInstrument } from './packs-read-with.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
@@ -162,54 +160,3 @@ async function lotsMentioning(reader: SugarhouseReader, lot: Lot): Promise<Lot[]
   const direct = new Set((await flowsOutOf(reader, lot.code)).map((flow) => flow.into));
   return downstream.filter((each) => direct.has(each.code));
 }
-
-/**
- * The packs that a check may affect: those with readings by its instrument, and those of the year with a reading that
- * names no thermometer or an unchecked one.
- */
-const packsAffectedByCheck = (change: RecordBeingWritten): Promise<string[]> =>
-  packsReadBy(
-    change,
-    fromBothVersions<CheckBody>(change, (body) => [body.instrument]),
-    fromBothVersions<CheckBody>(change, (body) => [body.at.slice(0, 4)]),
-  );
-
-/** An instrument that is corrected from a hydrometer to a thermometer, or the other way, moves its checks with it. */
-async function packsAffectedByInstrument(change: RecordBeingWritten): Promise<string[]> {
-  const { sql, sugarhouse, prepared, before } = change;
-  if (!before) return [];
-  const checks = (await recordsOf({ sql, sugarhouse }, 'check')).filter(({ body }) => body.instrument === prepared.id);
-  return packsReadBy(change, [prepared.id], [...new Set(checks.map(({ body }) => body.at.slice(0, 4)))]);
-}
-
-async function packsReadBy(
-  { sql, sugarhouse }: RecordBeingWritten,
-  named: readonly string[],
-  years: readonly string[],
-): Promise<string[]> {
-  const affected: string[] = [];
-  for (const year of years) {
-    const unnamed = await packsReadByUnnamed({ sql, sugarhouse }, Number(year));
-    for (const pack of await lotsOf({ sql, sugarhouse }, 'pack', Number(year)))
-      if (pack.verdict && (unnamed.has(pack.code) || hasFinding(pack, 'thermometer-not-checked')))
-        affected.push(pack.code);
-  }
-  for (const instrument of named)
-    for (const { lot } of await readWith({ sql, sugarhouse }, instrument))
-      if ((await findLot({ sql, sugarhouse }, lot))?.kind === 'pack') affected.push(lot);
-  return affected;
-}
-
-async function packsReadByUnnamed(reader: SugarhouseReader, year: number): Promise<Set<string>> {
-  const packs = await recordsOf(reader, 'pack', year);
-  const actions = await recordsOf(reader, 'action', year);
-  const isUnnamed = ({ fillTemps }: Pick<PackBody, 'fillTemps'>): boolean =>
-    fillTemps.some((fill) => fill.thermometer === undefined);
-  return new Set([
-    ...packs.filter(({ body }) => isUnnamed(body)).map(({ id }) => id),
-    ...actions.filter(({ body }) => isUnnamed(body)).map(({ body }) => body.lot),
-  ]);
-}
-
-const hasFinding = (lot: Lot, rule: RuleName): boolean =>
-  lot.verdict?.findings.some((finding) => finding.rule === rule) ?? false;
