@@ -87,6 +87,19 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect(await stops()).toEqual(['mould']);
   });
 
+  test('a later inspection of one sound jar doesn’t undo that an earlier one found mouldy jars', async () => {
+    await complain({ mould: 'yes', came: 'sealed' });
+    await act({ jarsMouldy: '5', jarsSound: '3' });
+    await act({ jarsMouldy: '0', jarsSound: '1' });
+    expect(await stops()).toEqual(['mould']);
+    await recordOrThrow(season.book, 'dispatch', { jars: '5', kind: 'destroyed', to: 'compost' });
+    expect(await stops()).toEqual(['mould-looked-at']);
+    // Jars destroyed after an earlier report don't count for those that a later inspection found.
+    await complain({ mould: 'yes', came: 'sealed' });
+    await act({ jarsMouldy: '1', jarsSound: '6' });
+    expect(await stops()).toEqual(['mould']);
+  });
+
   test('a second sealed mouldy jar holds every pack of the boil, two reports of one jar or an opened one don’t', async () => {
     await correct('pack', pack, { fromLots: '26077A:2 gal', jars: '32' });
     const sister = (

@@ -42,6 +42,7 @@ const coldPack = async (fillTemps: string): Promise<string> => {
     packedAt: `${day}T1${packs++}:00`,
     densityReading: '61 Bx',
     densityAt: '185 F',
+    densityBy: 'hydrometer',
     container: 'glass jar 8 fl oz',
     jars: '12',
     fillTemps,

@@ -106,8 +106,8 @@ describe('a lot filled too cold', () => {
     const file = terminal.path('cold.csv');
     writeFileSync(
       file,
-      'lot,from_lots,packed_at,density_reading,density_at,container,container_prep,jars,fill_temps,seals_failed,by\n' +
-        '26085A-1,26085A:0.2 gal,2026-04-26T10:00,60.8 Bx,185 F,glass jar 8 fl oz,boiled,3,186 F jars 1-2;179.9 F jars 3-3,0,WE\n',
+      'lot,from_lots,packed_at,density_reading,density_at,density_by,container,container_prep,jars,fill_temps,seals_failed,by\n' +
+        '26085A-1,26085A:0.2 gal,2026-04-26T10:00,60.8 Bx,185 F,hydrometer,glass jar 8 fl oz,boiled,3,186 F jars 1-2;179.9 F jars 3-3,0,WE\n',
     );
     expect(await terminal.json('import', 'packs', file)).toMatchObject({ ids: ['26085A-1'] });
     const labels = ['labels', '26085A-1', '--stock', 'roll-57x32', '--out', terminal.path('cold.pdf')];

@@ -33,6 +33,7 @@ async function packOf(more: Record<string, string>): Promise<string> {
     packedAt: '2026-03-20T10:00',
     densityReading: '61 Bx',
     densityAt: '185 F',
+    densityBy: 'hydrometer',
     container: 'glass jar 8 fl oz',
     jars: '4',
     fillTemps: '186 F jar 4',

@@ -93,7 +93,7 @@ export async function walk(send: Send) {
   const api = client(send);
   const sap = await api.postGatherings({ id: 'G900', gatheredAt: '2026-03-17T16:00', source: 'upper lines', volume: '120 gal', by: 'WE' });
   const boil = await api.postBoils({ beganAt: '2026-03-18T07:30', gatherings: [sap.id + ':120 gal'], defoamer: 'none', syrupVolume: '3 gal', by: 'WE' });
-  const pack = await api.postPacks({ fromLots: [boil.id + ':2 gal'], packedAt: '2026-03-19T10:00', hotPackTemp: '190 F', densityReading: '60.4 Bx', densityAt: '185 F', container: 'glass jar 8 fl oz', containerPrep: 'boiled 10 min', sealsFailed: '0', jars: '30', fillTemps: ['186 F', '184 F'], by: 'WE' });
+  const pack = await api.postPacks({ fromLots: [boil.id + ':2 gal'], packedAt: '2026-03-19T10:00', hotPackTemp: '190 F', densityReading: '60.4 Bx', densityAt: '185 F', densityBy: 'hydrometer', container: 'glass jar 8 fl oz', containerPrep: 'boiled 10 min', sealsFailed: '0', jars: '30', fillTemps: ['186 F', '184 F'], by: 'WE' });
   const why = await api.getLotsCodeWhy(pack.id);
   const jars = await api.getLotsCodeJars(pack.id, { most: 3 });
   const trace = await api.getJarsCode(jars.jars[0]?.code ?? '');

@@ -35,6 +35,7 @@ describe.each(engines())('on $name', (engine) => {
         fillTemps: ['188 F jar 8', '187 F jar 15'],
         densityReading: '60.4 Bx',
         densityAt: '185 F',
+        densityBy: 'hydrometer',
       });
       expect(acted.statusCode).toBe(201);
       const released = await sent(`/api/lots/${keyed.day.cold}/release`, { why: 'new readings pass' });

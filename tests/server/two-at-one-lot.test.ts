@@ -196,6 +196,7 @@ async function aPack(more: Record<string, string> = {}): Promise<string> {
     fillTemps: ['186 F'],
     densityReading: '60.4 Bx',
     densityAt: '185 F',
+    densityBy: 'hydrometer',
     sealsFailed: '0',
     jars: '12',
     by: 'JP',

@@ -119,6 +119,7 @@ const soundPack = {
   hotPackTemp: '190 F',
   fillTemps: ['186 F'],
   densityReading: '60.4 Bx',
+  densityBy: 'hydrometer',
   densityAt: '185 F',
   container: 'glass jar 8 fl oz',
   containerPrep: 'boiled 10 min',

@@ -43,6 +43,7 @@ export async function writeDay(at: TestServer): Promise<{ pack: string; cold: st
     packedAt: '2026-03-19T10:00',
     hotPackTemp: '190 F',
     densityReading: '60.4 Bx',
+    densityBy: 'hydrometer',
     densityAt: '185 F',
     container: 'glass jar 8 fl oz',
     containerPrep: 'boiled 10 min',

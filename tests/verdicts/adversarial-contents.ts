@@ -17,6 +17,7 @@ const laterBoil = (more: Texts = {}): Step[] => [
 ];
 const ofLater: Texts = {
   densityReading: '60.4 Bx',
+  densityBy: 'hydrometer',
   densityAt: '185 F',
   container: 'glass jar 8 fl oz',
   jars: '16',

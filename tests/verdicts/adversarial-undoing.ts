@@ -187,6 +187,7 @@ export const undoingAttacks: readonly VerdictCase[] = [
         id: 'A1',
         ...packedAgain,
         densityReading: '60.6 Bx',
+        densityBy: 'hydrometer',
         densityAt: '185 F',
         cause: 'drawn-off-too-early',
       }),

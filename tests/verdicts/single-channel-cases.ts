@@ -1,4 +1,4 @@
-import { act, add, check, checks, complaint, pack, record, release, send, one } from './verdict-case.js';
+import { act, add, check, checks, complaint, correct, pack, record, release, send, one } from './verdict-case.js';
 import type { Step, Texts, VerdictCase } from './verdict-case.js';
 
 /**
@@ -8,6 +8,7 @@ import type { Step, Texts, VerdictCase } from './verdict-case.js';
 const halfCold = one('186 F#T1 jar 12;178 F#T1 jar 24');
 const instrument = (id: string, what: string): Step => record('instruments', { id, what, at: '2026-03-01T09:00' });
 const up: Texts = { elevation: '1400 ft' };
+const inDrum: Texts = { fromLots: '26077A:10 gal', container: 'drum 10 gal', jars: '1', fillTemps: '186 F#T1 jar 1' };
 const sample: Texts = { densityAt: '68 F', densityBy: 'refractometer' };
 const watery = (came: string): Step => complaint('a bit watery', { ...sample, density: '62 Bx', came, mould: 'no' });
 const pourBackHalf = act({ way: 'poured-back', jars: '13-24', done: 'poured back' });
@@ -152,9 +153,43 @@ export const singleChannelCases: readonly VerdictCase[] = [
     rule: 'outside-these-rules',
   },
   {
-    is: 'naming the product answers the note',
-    pack: { note: 'a customer asked for added vanilla' },
+    is: 'naming the product maple syrup doesn’t take out what the note says was added',
+    pack: { note: 'added two vanilla beans' },
     after: [add('packs', pack, { product: 'maple syrup' })],
+    state: 'held',
+    rule: 'outside-these-rules',
+  },
+  {
+    is: 'a product recorded as maple syrup beside such a note is held from the start',
+    pack: { note: 'added two vanilla beans', product: 'maple syrup' },
+    state: 'held',
+    rule: 'outside-these-rules',
+    says: /correct the note/,
+  },
+  {
+    is: 'correcting such a note waits for a maker’s release',
+    pack: { note: 'a customer asked for added vanilla' },
+    after: [correct('pack', pack, { note: 'a customer asked for another sort' })],
+    state: 'held',
+  },
+  {
+    is: 'a lot is opened by no class that is added after an off flavour was recorded',
+    boil: { syrupVolume: '11 gal', sapVolume: '600 gal', gatherings: '' },
+    pack: { ...inDrum, offFlavour: 'musty', colourClass: '', transmittance: '' },
+    after: [add('packs', pack, { colourClass: 'Processing' })],
+    state: 'held',
+  },
+  {
+    is: 'a density read by an instrument that nobody recorded doesn’t pass as a hydrometer’s',
+    pack: { densityBy: '' },
+    state: 'held',
+    rule: 'density-not-read',
+    says: /instrument not recorded/,
+  },
+  {
+    is: 'recording the instrument opens it without a release',
+    pack: { densityBy: '' },
+    after: [add('packs', pack, { densityBy: 'hydrometer' })],
     state: 'open',
   },
   {

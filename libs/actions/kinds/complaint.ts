@@ -94,7 +94,7 @@ export function judgeComplaint(jar: BodyOf<typeof returnedJarFields>, place: Pla
       density: density && {
         reading: density,
         sampleAt: densityAt,
-        by: densityBy ?? 'hydrometer',
+        by: densityBy,
         calibratedAt: densityCalibratedAt,
       },
     },

@@ -117,7 +117,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
   const density = pack.densityReading && {
     reading: pack.densityReading,
     sampleAt: pack.densityAt,
-    by: pack.densityBy ?? 'hydrometer',
+    by: pack.densityBy,
     calibratedAt: pack.densityCalibratedAt,
   };
   const verdict = judgePack({

@@ -133,7 +133,7 @@ function applyToPart(current: CurrentPack, action: ActionBody, jars: readonly Ja
       ? {
           reading: action.densityReading,
           sampleAt: action.densityAt,
-          by: action.densityBy ?? 'hydrometer',
+          by: action.densityBy,
           calibratedAt: action.densityCalibratedAt,
           ...readWith(action.instruments, action.at),
         }

@@ -9,6 +9,8 @@ export interface RecordBeingWritten {
   readonly kind: Kind;
   readonly prepared: PreparedRecord;
   readonly before: StoredRecord | undefined;
+  /** The time of the write, in UTC. */
+  readonly nowUtc: string;
   /** Voided: `prepared` is what is removed from the record. */
   readonly voided?: boolean;
 }

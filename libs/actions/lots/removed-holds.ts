@@ -1,13 +1,14 @@
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { formatSpans, type JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { missingOf, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import type { JudgingContext } from './judging-context.js';
 
 /**
- * Which holds of a lot were removed by a correction, a voiding, jars recorded as destroyed or a late reading, in a
- * sentence: the lot then waits for a maker's release. Undefined where none was, or where other evidence cleared them.
+ * Which holds of a lot were removed by a correction, an addition, a voiding, jars recorded as destroyed or a late
+ * reading, in a sentence: the lot then waits for a maker's release. Undefined where none was, or where other evidence
+ * cleared them.
  */
 export function removedHoldsText(
   { entryType, addedWhenFinished, isDispatch }: Pick<JudgingContext, 'entryType' | 'addedWhenFinished' | 'isDispatch'>,
@@ -18,14 +19,32 @@ export function removedHoldsText(
   if (entryType === 'correct' || entryType === 'void') return removedByCorrection(holds, now);
   if (isDispatch && holds.length > 0 && !now.some(({ stop }) => stop))
     return `Its held jars were recorded as destroyed. It was: ${foundText(holds)}.`;
-  return addedWhenFinished ? removedByLateReading(holds, now) : undefined;
+  const byReading = addedWhenFinished ? removedByLateReading(holds, now) : undefined;
+  return byReading ?? (entryType === 'add' ? removedByAddition(holds, now) : undefined);
+}
+
+/**
+ * Filling in a blank box clears what held for lack of it. A hold for something that was recorded (an off flavour, thin
+ * syrup, another product) can vanish the same way, by another field or another place of the house, and then waits for a
+ * release. The rules on the temperature in the jar have `removedByLateReading`.
+ */
+function removedByAddition(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
+  const removed = holds.filter(
+    ({ rule }) =>
+      missingOf(rule) === undefined &&
+      ![...fillTemperatureRules, 'held-upstream'].includes(rule) &&
+      !now.some((each) => each.stop && each.rule === rule),
+  );
+  if (removed.length === 0) return undefined;
+  const rules = [...new Set(removed.map(({ rule }) => titleOf(rule)))].join(', ');
+  return `An addition removed a hold: ${rules}. Found before it: ${foundText(removed)}.`;
 }
 
 function removedByCorrection(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
   const isHeld = now.some(({ stop }) => stop);
   // While other holds remain, a finding that only lacked a reading is cleared by the reading, and counts as no removal.
   const removed = isHeld
-    ? holds.filter(({ rule }) => !rule.endsWith('-not-read') && !now.some((each) => each.stop && each.rule === rule))
+    ? holds.filter(({ rule }) => missingOf(rule) !== 'reading' && !now.some((each) => each.stop && each.rule === rule))
     : holds;
   if (removed.length === 0) return undefined;
   const rules = [...new Set(removed.map(({ rule }) => titleOf(rule)))].join(', ');

@@ -3,7 +3,6 @@ import type { DisposalBody } from '#libs/records/kinds/disposal.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
-import { utcOf } from '#libs/store/connection/instants.js';
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import { findLot, lotsOf, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
@@ -97,6 +96,7 @@ async function packsOnHandUnderChangedRules({
   sugarhouse,
   prepared,
   before,
+  nowUtc,
 }: RecordBeingWritten): Promise<string[]> {
   const rulesOf = (body: unknown): string => {
     const { place, checkEvery, gapsHold, leastDensityConfirmed } = (body ?? {}) as Partial<HouseBody>;
@@ -105,7 +105,7 @@ async function packsOnHandUnderChangedRules({
   if (rulesOf(prepared.body) === rulesOf(before?.body)) return [];
   const packs = (await lotsOf({ sql, sugarhouse }, 'pack')).filter(({ verdict }) => verdict !== undefined);
   const codes = packs.map(({ code }) => code);
-  const balances = await balancesOf({ sql, sugarhouse }, codes, utcOf(prepared.happenedAt));
+  const balances = await balancesOf({ sql, sugarhouse }, codes, nowUtc);
   return codes.filter((code) => (balances.get(code)?.onHand ?? 0) > 0);
 }
 

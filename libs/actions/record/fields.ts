@@ -28,7 +28,7 @@ export interface Field<T> extends FieldLimit {
   readonly choices?: readonly string[];
   /** The usual values, offered beside a box for any other. */
   readonly suggestions?: readonly string[];
-  /** For a pack: printed in the season's summary, as a column of its files and a line of the lot's page. */
+  /** For a pack: a column of the summary's CSV and workbook, a key of its JSON, a line of the lot's page; not in the PDF's table. */
   readonly inSummary?: true;
   /** For a pack: printed on the label where there is room, as `Label: text`. */
   readonly onLabel?: true;

@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
+import { utcOf } from '#libs/store/connection/instants.js';
 import type { EntryType, Entry, AllocatedJars, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { findSent } from '#libs/store/log/log.js';
@@ -177,7 +178,14 @@ async function appendRecord(
         );
   return tx.append(recordEntry(context, houseContext, { ...parts, entryType, jars }), async (sql) => {
     const { sugarhouse } = context;
-    const affected = await affectedLots({ sql, sugarhouse, kind, prepared, before: existing });
+    const affected = await affectedLots({
+      sql,
+      sugarhouse,
+      kind,
+      prepared,
+      before: existing,
+      nowUtc: utcOf(context.now),
+    });
     const judging = {
       sql,
       sugarhouse,

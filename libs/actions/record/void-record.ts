@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto';
+import { utcOf } from '#libs/store/connection/instants.js';
 import type { Entry } from '#libs/records/entry.js';
 import type { Kind } from './kind.js';
 import type { RecordKind } from '#libs/records/record-types.js';
@@ -6,7 +7,7 @@ import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { requestHashOf } from '#libs/store/log/entry-json.js';
 import { findSent } from '#libs/store/log/log.js';
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { missingOf, titleOf } from '#libs/syrup/rules/rules.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { recordsNaming, voidedBy } from '#libs/store/queries/voided.js';
@@ -130,7 +131,15 @@ async function appendVoidEntry(
   return tx.append(entry, async (sql) => {
     const { id, lot, body } = saved;
     const prepared = { id, lot, body, happenedAt: at, about: [], judge: [], notes: [] };
-    const affected = await affectedLots({ sql, sugarhouse, kind, prepared, before: saved, voided: true });
+    const affected = await affectedLots({
+      sql,
+      sugarhouse,
+      kind,
+      prepared,
+      before: saved,
+      nowUtc: utcOf(context.now),
+      voided: true,
+    });
     const judging = { sql, sugarhouse, houseContext, at, entryType: 'void' as const };
     const ownLots = lots.filter((code) => code !== saved.id || !isLot);
     const others = [...affected, ...sources].filter((code) => !ownLots.includes(code) && code !== saved.id);
@@ -161,7 +170,7 @@ async function refuseVoiding(
   );
   if (naming.length > 0)
     return refused('has-dependants', `${lot.code} has records of its own (${firstThree(naming)}): void those first.`);
-  const broken = lot.verdict?.findings.find(({ stop, rule }) => stop && !rule.endsWith('-not-read'));
+  const broken = lot.verdict?.findings.find(({ stop, rule }) => stop && missingOf(rule) !== 'reading');
   if (broken ?? lot.state === 'recalled')
     return refused(
       'hold-stays',

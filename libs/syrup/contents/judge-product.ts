@@ -71,8 +71,8 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
   const others = pouredFrom.filter((each) => otherProductOf(each.product) !== undefined);
   const [from] = others;
   const kind = own ?? (from && otherProductOf(from.product));
-  const added = isBlank(product) ? addedIn(note) : undefined;
-  if (kind === undefined && added !== undefined) return [saysAdded(note, added)];
+  const added = addedIn(note);
+  if (kind === undefined && added !== undefined) return [saysAdded(product, note, added)];
   if (kind === undefined) return [];
   const name = own ? product.trim() : `poured from ${from?.lot}, which is ${from?.product.trim()}`;
   return [
@@ -91,15 +91,25 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
   ];
 }
 
-/** The product was left blank, but the note mentions an addition. */
-const saysAdded = (note: string, added: string): Finding =>
-  findingOf('outside-these-rules', {
+/** The note mentions an addition: a product recorded as maple syrup beside it doesn't contradict what was put in. */
+function saysAdded(product: string, note: string, added: string): Finding {
+  const recorded = isBlank(product) ? 'product: not written, and' : `product: ${product.trim()}, but`;
+  return findingOf('outside-these-rules', {
     limit: 'pure maple syrup, and nothing put into it',
-    found: `product: not written, and the note says “${note.trim().slice(0, 80)}” (${added}). ${sentences.flavoured}`,
+    found: `${recorded} the note says “${note.trim().slice(0, 80)}” (${added}). ${sentences.flavoured}`,
     wayOut:
-      'If nothing was added to this syrup, record its product as maple syrup: it is then judged as that. Otherwise record which product it is.',
-    identity: { evidence: { kind: 'flavoured', note: note.trim(), added, pouredFrom: [] } },
+      'Record which product it is. If nothing was added to this syrup, correct the note: a maker then releases the lot with the reason.',
+    identity: {
+      evidence: {
+        kind: 'flavoured',
+        ...(isBlank(product) ? {} : { product: product.trim() }),
+        note: note.trim(),
+        added,
+        pouredFrom: [],
+      },
+    },
   });
+}
 
 /** Hazards of each product that fill temperature and density don't show: the usual cautions, from memory. */
 const sentences: Readonly<Record<OtherProduct, string>> = {

@@ -118,8 +118,7 @@ function spoiled(facts: SpoilageFacts, signs: readonly Sign[]): Finding[] {
       ? `mould or another sign of spoilage: ${signs.map(formatSign).join('; ')}`
       : `${inOtherPacks} mouldy jars that came sealed, of the same boil: ${facts.otherPacks.map(({ lot }) => lot).join(', ')}`;
   const newest = Math.max(...(signs.length > 0 ? signs : facts.otherPacks).map(({ seq }) => seq));
-  const inspection = facts.inspections.findLast(({ seq }) => seq >= newest);
-  if (!inspection)
+  if (!facts.inspections.some(({ seq }) => seq >= newest))
     return [
       findingOf('mould', {
         limit: 'no mould, gas or fermentation; if there was any, other jars inspected and counted',
@@ -128,13 +127,16 @@ function spoiled(facts: SpoilageFacts, signs: readonly Sign[]): Finding[] {
           'Inspect other jars of the lot, against the light and at the lid, and record how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
       }),
     ];
-  const inspectionText = `${inspection.mouldy + inspection.sound} other jars inspected: ${inspection.mouldy} mouldy, ${inspection.sound} sound`;
-  if (facts.destroyed < inspection.mouldy)
+  // All inspections together: a later one of sound jars doesn't undo that an earlier one found mouldy jars.
+  const mouldy = facts.inspections.reduce((sum, each) => sum + each.mouldy, 0);
+  const sound = facts.inspections.reduce((sum, each) => sum + each.sound, 0);
+  const inspectionText = `${mouldy + sound} other jars inspected: ${mouldy} mouldy, ${sound} sound`;
+  if (facts.destroyed < mouldy)
     return [
       findingOf('mould', {
         limit: 'every mouldy jar destroyed',
         found: `${what}; ${inspectionText}; ${facts.destroyed} destroyed`,
-        wayOut: `Destroy the ${inspection.mouldy} mouldy jars and record them as sent out, kind destroyed. Mouldy syrup is destroyed, never released.`,
+        wayOut: `Destroy the ${mouldy} mouldy jars and record them as sent out, kind destroyed. Mouldy syrup is destroyed, never released. If one jar is in two inspections, correct one of them.`,
       }),
     ];
   return [
@@ -146,8 +148,8 @@ function spoiled(facts: SpoilageFacts, signs: readonly Sign[]): Finding[] {
         evidence: {
           signs: signs.map(({ about, mould, seen, came, says }) => ({ about, mould, seen, came, says })),
           ...(inOtherPacks < 2 ? {} : { otherPacks: facts.otherPacks.map(({ lot, mouldy }) => ({ lot, mouldy })) }),
-          mouldy: inspection.mouldy,
-          sound: inspection.sound,
+          mouldy,
+          sound,
         },
       },
     }),

@@ -14,6 +14,11 @@ export interface DeclaredRule {
    * a release of a maker or owner with a reason; by a release of an owner who names the authority asked.
    */
   readonly clears?: Clears;
+  /**
+   * It holds because something is missing from the record, and recording that clears it without a release: a reading of
+   * the pack, or anything else (an amount, an answer, what became of a jar).
+   */
+  readonly missing?: 'reading' | 'record';
   /** What it requires, in a sentence. */
   readonly says: string;
   /** What a maker may do about it, the cheapest first; used where the finding has nothing more specific. */

@@ -13,9 +13,9 @@ import { shown, shownDensity } from '../quantities/decimal-text.js';
 export interface DensityFacts {
   readonly reading: DensityReading;
   readonly sampleAt?: Temperature | undefined;
-  /** A hydrometer by default. */
+  /** Taken for a hydrometer where it wasn't recorded; `judgeDensity` checks the others. */
   readonly by?: DensityInstrument | undefined;
-  /** 60 °F by default. */
+  /** Of a hydrometer: taken to be 60 °F where it wasn't recorded. */
   readonly calibratedAt?: Temperature | undefined;
   /** The sample's corrected temperature, where the checks of its thermometer show that it reads high. */
   readonly correctedSample?: { readonly at: Temperature; readonly text: string } | undefined;
@@ -141,16 +141,35 @@ const hydrometerUncertainty = Math.sqrt(0.2 ** 2 + 0.053 ** 2);
 
 /** A density as read: number, sample temperature and instrument. */
 export function asRead(facts: DensityFacts): string {
+  const at = facts.sampleAt ? ` at ${shown(facts.sampleAt)}` : '';
+  return `${shownDensity(facts.reading)}${at} by ${asInstrument(facts)}`;
+}
+
+/** `hydrometer, a hydrometer made for 68 °F`: the instrument of a density, as findings name it. */
+export function asInstrument(facts: DensityFacts): string {
   const made =
     instrumentOf(facts) === 'hydrometer' && facts.calibratedAt
       ? `, a hydrometer made for ${shown(facts.calibratedAt)}`
       : '';
-  const at = facts.sampleAt ? ` at ${shown(facts.sampleAt)}` : '';
-  return `${shownDensity(facts.reading)}${at} by ${instrumentNames[instrumentOf(facts)]}${made}`;
+  return `${instrumentNames[instrumentOf(facts)]}${made}`;
 }
 
 /** The instrument of a density; a hydrometer where it wasn't recorded. */
 export const instrumentOf = ({ by }: DensityFacts): DensityInstrument => by ?? 'hydrometer';
+
+/**
+ * What may have read a density whose instrument is not recorded: a hydrometer made for 60 or for 68 °F, the two in use
+ * (common practice, no source), or a refractometer, which has no °Bé or specific gravity here. Empty where the
+ * instrument is recorded; a hydrometer is then taken to be made for 60 °F unless the record says otherwise.
+ */
+export function possibleInstruments(facts: DensityFacts): DensityFacts[] {
+  if (facts.by !== undefined) return [];
+  const hydrometers = facts.calibratedAt ? [] : [{ ...facts, by: 'hydrometer' as const, calibratedAt: madeFor68 }];
+  const refractometers = (['refractometer', 'refractometer-atc'] as const).map((by) => ({ ...facts, by }));
+  return facts.reading.scale === 'Bx' ? [...hydrometers, ...refractometers] : hydrometers;
+}
+
+const madeFor68: Temperature = { typed: '68 F', degrees: 68, unit: 'F', celsius: 20 };
 
 const instrumentNames: Readonly<Record<DensityInstrument, string>> = {
   hydrometer: 'hydrometer',

@@ -1,5 +1,6 @@
 import { correctDensity } from '../science/density.js';
 import {
+  asInstrument,
   asRead,
   atLeast,
   atMost,
@@ -7,12 +8,13 @@ import {
   type CorrectedReading,
   type DensityFacts,
   instrumentOf,
+  possibleInstruments,
   roundedBrix,
 } from './density-limits.js';
 import type { DensityLimit, PlaceRules } from '../labelling/places.js';
 import type { DensityReading } from '../quantities/quantities.js';
 import { findingOf, type RuleName } from './rules.js';
-import { shownDensity } from '../quantities/decimal-text.js';
+import { shown, shownDensity } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 
 export interface JudgedDensity {
@@ -24,9 +26,20 @@ export interface JudgedDensity {
 
 /**
  * Judges a density against the place's least and greatest. Where the place has a chart that applies to the reading, the
- * chart is the rule and the formula the cross-check; °Bé is judged against the place's °Bé.
+ * chart is the rule and the formula the cross-check; °Bé is judged against the place's °Bé. Where the instrument is not
+ * recorded, the density has to pass by each that may have been used.
  */
 export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDensity {
+  const judged = judgeAsRecorded(facts, place);
+  if (judged.findings.some(({ stop }) => stop)) return judged;
+  const failing = possibleInstruments(facts).find((each) =>
+    judgeAsRecorded(each, place).findings.some(({ stop }) => stop),
+  );
+  return failing ? { ...judged, findings: [...judged.findings, instrumentMatters(facts, failing)] } : judged;
+}
+
+/** Judges the reading by the recorded instrument; by a hydrometer made for 60 °F where none was recorded. */
+function judgeAsRecorded(facts: DensityFacts, place: PlaceRules): JudgedDensity {
   const corrected = correctDensity({
     reading: facts.reading,
     at: facts.sampleAt,
@@ -58,6 +71,23 @@ export function densityNotRead(readBeforeLastBoilUp?: DensityReading): Finding {
     found: readBeforeLastBoilUp
       ? `${shownDensity(readBeforeLastBoilUp)}, read before the last boil-up: boiling thickens the syrup, so that reading doesn’t apply to this pack`
       : 'no density reading',
+  });
+}
+
+/** A reading that passes by a hydrometer made for 60 °F, and fails by another instrument that may have been used. */
+function instrumentMatters({ reading, sampleAt }: DensityFacts, failing: DensityFacts): Finding {
+  const otherwise = correctDensity({
+    reading,
+    at: sampleAt,
+    by: instrumentOf(failing),
+    calibratedAt: failing.calibratedAt,
+  });
+  const result =
+    otherwise.because === undefined ? `it is ${roundedBrix(otherwise.brix).toFixed(1)} °Bx true` : 'it can’t be used';
+  return findingOf('density-not-read', {
+    limit: densityRequired,
+    found: `${shownDensity(reading)}${sampleAt ? ` at ${shown(sampleAt)}` : ''}, instrument not recorded: by ${asInstrument(failing)} ${result}`,
+    wayOut: 'Record which instrument read it; or measure again with a hydrometer and a thermometer in the same cup.',
   });
 }
 

@@ -9,7 +9,7 @@ import { type Finding, identity } from './verdict.js';
 export type Rule = DeclaredRule & { readonly name: RuleName };
 
 /** Increased whenever a rule, or how it is judged, changes. Stored in every verdict. */
-export const rulesVersion = '2';
+export const rulesVersion = '3';
 
 const table = [...holdRules, ...advisories] as const;
 
@@ -51,6 +51,9 @@ export function findingOf<Name extends RuleName>(
 
 /** How a lot held by this rule may be sent out again. An unknown rule is cleared by evidence alone. */
 export const clearsOf = (rule: string): Clears => byName.get(rule as RuleName)?.clears ?? 'evidence';
+
+/** What is missing from the record where this rule holds; undefined where it holds for what was recorded. */
+export const missingOf = (rule: string): Rule['missing'] => byName.get(rule as RuleName)?.missing;
 
 /** A rule's title. A name from the log that is no rule of today is returned as it is: `held by hand`, a retired rule. */
 export const titleOf = (rule: string): string => byName.get(rule as RuleName)?.title ?? rule;
