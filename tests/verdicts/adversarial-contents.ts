@@ -95,6 +95,7 @@ export const contentsAttacks: readonly VerdictCase[] = [
     after: [pouredFromPack()],
     lot: '26077A-2',
     state: 'held',
+    rule: 'glass-poured-in',
     says: /Broken glass/,
   },
   {

@@ -20,11 +20,19 @@ import { soundLeaving } from './must-open-leaving.js';
 import { soundCases } from './must-open-cases.js';
 import { mustHoldContents } from './must-hold-contents.js';
 import { mustHoldHeat } from './must-hold-heat.js';
+import { stockAttacks, stockSlips } from './stock-cases.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const attacks = [...heatAttacks, ...contentsAttacks, ...leavingAttacks, ...undoingAttacks, ...acceptingAttacks];
-const slips = [...heatSlips, ...contentsSlips, ...leavingSlips, ...undoingSlips, ...acceptingSlips];
+const attacks = [
+  ...heatAttacks,
+  ...contentsAttacks,
+  ...leavingAttacks,
+  ...undoingAttacks,
+  ...acceptingAttacks,
+  ...stockAttacks,
+];
+const slips = [...heatSlips, ...contentsSlips, ...leavingSlips, ...undoingSlips, ...acceptingSlips, ...stockSlips];
 export const traps = [...mustHoldHeat, ...mustHoldContents, ...mustHoldBook, ...mustHoldFresh, ...attacks];
 export const sound = [...soundCases, ...soundLeaving, ...freshSlips, ...slips];
 

@@ -1,4 +1,5 @@
 import { act, add, check, checks, complaint, correct, pack, record, release, density, one } from './verdict-case.js';
+import { pouredFrom } from './stock-cases.js';
 import type { Step, Texts, VerdictCase } from './verdict-case.js';
 import type { holdRules } from '#libs/syrup/rules/hold-rules.js';
 
@@ -156,6 +157,13 @@ export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
     {
       held: { pack: { brokenGlass: '14' } },
       out: [act({ way: 'destroyed', jars: '12-16', found: 'glass', done: 'thrown out' }), release('they are gone')],
+      ends: 'released',
+    },
+  ],
+  'glass-poured-in': [
+    {
+      held: { pack: { brokenGlass: '5' }, after: [pouredFrom('2026-03-21T13:00')], lot: '26077A-2' },
+      out: [release('filtered, packed again and inspected', '26077A-2')],
       ends: 'released',
     },
   ],

@@ -22,6 +22,8 @@ import { momentIn } from '../record/times.js';
 import { type Fault, invalid, type Refusal } from '../record/problem.js';
 import { repeatedReadingFaults, readingTimeFaults } from '../lots/reading-times.js';
 import { lookUpLot } from '../record/references.js';
+import { countJarsPouredOn } from '../lots/glass-upstream.js';
+import { utcOf } from '#libs/store/connection/instants.js';
 import { clearsJars } from '../lots/pack-after-actions.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -101,7 +103,8 @@ export const actions = kind({
       return invalid('jars', `jar numbers from 1 to ${jarsMade}, the jars of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
     const tooEarly = await refuseBeforePacking(reader, lot, at);
-    if (tooEarly) return tooEarly;
+    const refusal = tooEarly ?? (await refuseEmptiedJars(reader, lot, { ...body, at }));
+    if (refusal) return refusal;
     const previousReadings = (before?.body as ActionBody | undefined)?.fillTemps;
     const faults = await actionReadingFaults({ reader, houseContext }, lot, { ...body, at }, previousReadings);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
@@ -139,6 +142,31 @@ async function refuseBeforePacking(reader: SugarhouseReader, lot: Lot, at: strin
   if (packedAt === undefined || Date.parse(at) >= Date.parse(packedAt)) return undefined;
   const when = packedAt.slice(0, 16).replace('T', ' ');
   return invalid('at', `a time after ${lot.code} was packed (${when}); if that time is wrong, correct the pack`, at);
+}
+
+/**
+ * Jars near broken glass whose syrup was poured into another pack can be neither inspected nor destroyed: the splinters
+ * are in that pack. Which jars were poured isn't recorded, so those named must be among as many as are left.
+ */
+async function refuseEmptiedJars(
+  reader: SugarhouseReader,
+  lot: Lot,
+  { way, jars, at }: Pick<ActionBody, 'way' | 'at'> & { readonly jars?: NamedJars | undefined },
+): Promise<Refusal | undefined> {
+  if (lot.kind !== 'pack' || !jars || (way !== 'inspected' && way !== 'destroyed')) return undefined;
+  const pack = (await findRecord(reader, 'pack', lot.code))?.body;
+  if (!pack?.brokenGlass || pack.jars === undefined) return undefined;
+  const poured = await countJarsPouredOn(reader, lot.code, {
+    jarMl: pack.container.volume.millilitres,
+    untilUtc: utcOf(at),
+  });
+  const left = Math.max(0, pack.jars - poured);
+  if (poured === 0 || (jars.all ? left > 0 : jarsIn(jars.spans) <= left)) return undefined;
+  return invalid(
+    'jars',
+    `at most the ${left} jars of ${lot.code} that were left at that time: ${poured} were poured into another pack, which holds their splinters. Record there what was done with it`,
+    `"${jars.typed}"`,
+  );
 }
 
 /** New readings must be later than the filling of the jars and earlier than now. */

@@ -31,6 +31,7 @@ import { nextPackCode, parseOwnCode } from '../record/lot-code.js';
 import { filledSteps, preparedSteps } from './manual-steps.js';
 import { jarCountFaults, packOrderFaults } from './pack-faults.js';
 import { productField } from './product-field.js';
+import { isOfGlass } from '../lots/glass-upstream.js';
 import { momentIn } from '../record/times.js';
 import { allocatePortions } from '../record/references.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -193,16 +194,21 @@ const declared = { kind: 'pack', plural: 'packs', noun: 'pack', idFields: ['lot'
 export const packs = kind({ ...declared, fields: packFields });
 export const packsUnderway = kind({ ...declared, fields: packUnderwayFields });
 
-/** Notes on saving a pack of held syrup: that it is held, and whether it was heated again. */
+/** Notes on saving a pack of held syrup: that it is held, and whether it was heated again or contains splinters. */
 async function heldSyrupNotes(reader: SugarhouseReader, portions: readonly Portion[]): Promise<string[]> {
   const notes: string[] = [];
   for (const { lot } of portions) {
     const from = await findLot(reader, lot);
-    const rule = from?.verdict?.findings.find(({ stop }) => stop)?.rule;
-    if (from?.kind === 'pack' && from.state === 'held')
+    if (from?.kind !== 'pack' || from.state !== 'held') continue;
+    const rules = (from.verdict?.findings ?? []).flatMap(({ stop, rule }) => (stop ? [rule] : []));
+    const [rule] = rules;
+    const held = `${lot} is held${rule ? `: ${titleOf(rule)}` : ''}.`;
+    if (rules.some(isOfGlass))
       notes.push(
-        `${lot} is held${rule ? `: ${titleOf(rule)}` : ''}. Was its syrup heated again? Record the temperature in the kettle.`,
+        `${held} Splinters stay in the syrup, and heating doesn’t remove them: this pack is held for them too.`,
       );
+    if (rules.length === 0 || !rules.every(isOfGlass))
+      notes.push(`${held} Was its syrup heated again? Record the temperature in the kettle.`);
   }
   return notes;
 }

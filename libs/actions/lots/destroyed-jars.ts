@@ -15,9 +15,9 @@ export async function destroyedByDispatch(
   { sql, sugarhouse, houseContext, exceptDispatch }: JudgingContext,
   pack: string,
   jarsMade: number | undefined,
+  nowUtc = utcOf(houseContext.parseOptions.now),
 ): Promise<JarsActedOn[]> {
   if (jarsMade === undefined) return [];
-  const nowUtc = utcOf(houseContext.parseOptions.now);
   const destroyed = await jarsDestroyed({ sql, sugarhouse }, pack, { nowUtc, exceptDispatch });
   if (!destroyed) return [];
   const numbered = mergedSpans(destroyed.numbers.map((n) => ({ from: n, to: n })));

@@ -8,7 +8,6 @@ import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
-import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
@@ -19,6 +18,7 @@ import { boughtSyrupFacts, loadDefoamerFacts } from './defoamer-facts.js';
 import { loadSuspectDensities } from './suspect-density.js';
 import { destroyedByDispatch } from './destroyed-jars.js';
 import { boilRulesVersion } from './judge-boil-lot.js';
+import { glassFacts, glassUpstreamFindings, isOfGlass } from './glass-upstream.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type PanResidue, loadPanResidueLookup } from './pan-residue.js';
 import { upstreamEquipmentFindings } from './equipment-facts.js';
@@ -132,7 +132,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     ),
     interval: houseContext.house?.checkEvery ?? usualInterval,
     gapsHold: houseContext.house?.gapsHold === 'yes',
-    brokenGlass: pack.brokenGlass?.all ? wholePack(pack.jars ?? null) : pack.brokenGlass?.spans,
+    ...(await glassFacts(judging, pack, lot)),
     density: density && { ...density, ...suspect(density, pack.densityReadWith) },
     densityBeforeLastBoilUp: pack.densityIsStale,
     sealsFailed: pack.sealsFailed ?? null,
@@ -156,6 +156,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     ...(await upstreamHolds(judging, upstream, batch.judged)),
     ...(await memberHolds(judging, upstream)),
     ...(await upstreamEquipmentFindings(judging, lot, ofKind(upstream, 'boil'), houseContext.place)),
+    ...(await glassUpstreamFindings(judging, lot, upstream)),
     ...heldSyrupFindings(pack, upstream),
     ...(await thinReturnFindings(judging, lot.code)),
   ];
@@ -200,13 +201,12 @@ async function upstreamHolds(
 }
 
 /**
- * What packing again doesn't clear: splinters and lead stay in the syrup. Mould and illness are judged for each pack
+ * What packing again doesn't clear: lead stays in the syrup. Splinters, mould and illness are judged for each pack
  * separately.
  */
 function persistentCause(verdict: Verdict | undefined): string | undefined {
-  const inSyrup: readonly string[] = ['broken-glass', 'lead-over-limit'] satisfies RuleName[];
-  const cause = verdict?.findings.find(({ stop, rule }) => stop && inSyrup.includes(rule));
-  return cause && `“${titleOf(cause.rule)}”`;
+  const inSyrup: RuleName = 'lead-over-limit';
+  return verdict?.findings.some(({ stop, rule }) => stop && rule === inSyrup) ? `“${titleOf(inSyrup)}”` : undefined;
 }
 
 /** Why a boil holds its packs. Equipment and lead are judged for each pack separately (`upstreamEquipmentFindings`). */
@@ -274,8 +274,10 @@ function heldSyrupFindings(pack: PackBody, upstream: readonly Lot[]): Finding[] 
   const poured = new Set(pack.fromLots.map(({ lot }) => lot));
   return upstream
     .filter(({ code, kind, state }) => kind === 'pack' && state === 'held' && poured.has(code))
-    .map(({ code, verdict }) => {
-      const rule = verdict?.findings.find(({ stop }) => stop)?.rule;
+    .flatMap(({ code, verdict }) => {
+      const holds = verdict?.findings.filter(({ stop }) => stop) ?? [];
+      if (holds.length > 0 && holds.every(({ rule }) => isOfGlass(rule))) return [];
+      const rule = holds.find((each) => !isOfGlass(each.rule))?.rule;
       return findingOf('poured-from-held', {
         limit: 'the temperature in the kettle, where held syrup was heated again',
         found: `poured from ${code}, which is held${rule ? `: “${titleOf(rule)}”` : ' by hand'}; whether it was heated again is not recorded`,

@@ -17,6 +17,9 @@ export function removedHoldsText(
 ): string | undefined {
   const holds = before?.findings.filter(({ stop }) => stop) ?? [];
   if (entryType === 'correct' || entryType === 'void') return removedByCorrection(holds, now);
+  const splinters = holds.filter(({ rule }) => rule === 'glass-poured-in');
+  if (splinters.length > 0 && !now.some(({ stop, rule }) => stop && rule === 'glass-poured-in'))
+    return `It was recorded since that jars with splinters were inspected or destroyed before they were poured in. It was: ${foundText(splinters)}.`;
   if (isDispatch && holds.length > 0 && !now.some(({ stop }) => stop))
     return `Its held jars were recorded as destroyed. It was: ${foundText(holds)}.`;
   const byReading = addedWhenFinished ? removedByLateReading(holds, now) : undefined;

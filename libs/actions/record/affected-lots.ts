@@ -1,4 +1,5 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import type { DisposalBody } from '#libs/records/kinds/disposal.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
@@ -52,6 +53,13 @@ export async function affectedLots(change: RecordBeingWritten): Promise<string[]
       return boilsAffectedByLogLine(change);
     case 'action':
       return packsPouredFrom(change);
+    case 'dispatch':
+      // Jars with splinters that were destroyed before their pack was poured into another.
+      return fromBothVersions<DispatchBody>(change, ({ kind }) => [kind]).some(
+        (kind) => kind === 'destroyed' || kind === 'broken',
+      )
+        ? packsPouredFrom(change)
+        : [];
     case 'lead-test':
       return [...(await boilsAffectedByEquipment(change)), ...(await packsPouredFrom(change))];
     case 'cleaning':

@@ -22,6 +22,8 @@ export interface OffSale {
   readonly gone: readonly JarSpan[];
   readonly jars: number | null;
   readonly actions: readonly JarsActedOn[];
+  /** All its syrup was poured into other packs, which hold for its splinters by themselves. */
+  readonly isPouredOn?: boolean | undefined;
 }
 
 /**
@@ -29,13 +31,14 @@ export interface OffSale {
  * is off sale, a hold of the whole pack no longer holds and stays a deviation, marked as off sale with who took the last
  * jars off. Where every jar was destroyed, no hold is left: neither jar nor syrup exists.
  */
-export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions }: OffSale): Finding[] {
+export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions, isPouredOn }: OffSale): Finding[] {
   if (gone.length === 0 || jars === null) return [...findings];
   const allGone = holdsAll(gone, [{ from: 1, to: jars }]);
   if (areAllDestroyed(actions, jars)) return asOffSale(findings, offSaleBy(actions, 'destroyed'));
   return findings.flatMap((finding) => {
     if (!finding.stop) return [finding];
-    if (persistent.includes(finding.rule)) return [finding];
+    const isElsewhere = isPouredOn && finding.rule === 'broken-glass';
+    if (persistent.includes(finding.rule) && !isElsewhere) return [finding];
     if (allGone) return asOffSale([finding], offSaleBy(actions, 'poured-back-or-destroyed'));
     if (!finding.jars) return [finding];
     const left = without(finding.jars, gone);

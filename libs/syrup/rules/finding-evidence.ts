@@ -16,6 +16,7 @@ export interface EvidenceByRule {
   readonly 'fill-perhaps-hot-enough': FillEvidence;
   readonly 'thermometer-unreliable': FillEvidence;
   readonly 'readings-too-far-apart': GapEvidence;
+  readonly 'glass-poured-in': GlassEvidence;
   readonly 'more-sugar-than-came-in': SugarEvidence;
   readonly 'mould-looked-at': SpoilageEvidence;
   readonly 'harm-reported': HarmEvidence;
@@ -84,6 +85,14 @@ export type Gap =
   | { readonly by: 'jars'; readonly from: number; readonly to: number; readonly readings: 0 | 1 }
   | { readonly by: 'time'; readonly minutes: number; readonly from: string; readonly to: string }
   | { readonly by: 'count'; readonly jars: number; readonly readings: number };
+
+export interface GlassEvidence {
+  /** The pack in which glass broke, and at which jars. */
+  readonly pack: string;
+  readonly broken: readonly JarSpan[];
+  /** Jars that may have held splinters when its syrup was poured. */
+  readonly poured: readonly JarSpan[];
+}
 
 export interface SugarEvidence {
   readonly boil: string;

@@ -123,6 +123,15 @@ export const holdRules = [
     mark: 'practice',
   },
   {
+    name: 'glass-poured-in',
+    title: 'Splinters in syrup poured in',
+    kind: 'stop',
+    clears: 'reason',
+    says: 'Jars next to one that broke were inspected or destroyed before the syrup of their pack was poured into this one.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
     name: 'off-flavour',
     title: 'Off flavour',
     kind: 'stop',

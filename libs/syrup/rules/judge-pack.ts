@@ -62,6 +62,8 @@ export interface PackFacts {
   readonly gapsHold?: boolean | undefined;
   /** Jars near which glass broke. */
   readonly brokenGlass?: readonly JarSpan[] | undefined;
+  /** All its syrup was poured into other packs. */
+  readonly isPouredOn?: boolean | undefined;
   readonly spoilage?: SpoilageFacts | undefined;
   /** Bought syrup that went in, with its supplier's answer about the defoamer. */
   readonly bought?: readonly DefoamerFacts[] | undefined;
@@ -93,14 +95,14 @@ export function judgePack(packFacts: PackFacts): Verdict {
     ...density.findings,
     ...judgeParts(facts.parts ?? [], facts.place),
     ...judgeJars(facts),
-    ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars),
+    ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars, facts),
     ...judgeGrade(facts),
     ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished, litres: facts.place.canada })),
     ...judgeTooHot(facts.hotPackTemp, fill.readings),
     ...(finished || facts.fills.length > 0 ? judgeThermometers(fill.readings, facts.thermometers) : []),
   ];
-  const findings = jarsOnSale(found, { gone: fill.gone, jars: facts.jars, actions: facts.actions ?? [] });
+  const findings = jarsOnSale(found, { ...facts, gone: fill.gone, actions: facts.actions ?? [] });
   const held = heldJarsOf(findings);
   return {
     ...(held ? { heldJars: held } : {}),
@@ -125,11 +127,11 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
     ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
-    ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars),
+    ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars, facts),
     ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished: facts.jars !== null, litres: facts.place.canada })),
   ];
-  const findings = jarsOnSale(found, { gone: fill.gone, jars: facts.jars, actions: facts.actions ?? [] });
+  const findings = jarsOnSale(found, { ...facts, gone: fill.gone, actions: facts.actions ?? [] });
   return {
     ...(fill.gone.length > 0 ? { gone: fill.gone } : {}),
     findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],

@@ -163,6 +163,9 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
     brokenGlass
       ? { because: [`broke at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
       : { because: ['no broken glass is recorded'] },
+  'glass-poured-in': ({ upstream }) => ({
+    because: upstream.map(({ lot }) => `no splinters of ${lot} were poured in`),
+  }),
   'off-flavour': ({ offFlavour }) => recordedOr(offFlavour, 'the taste'),
   cloudy: ({ clarity }) => recordedOr(clarity, 'the clarity'),
   'processing-below-5-gal': ({ colour }) => recordedOr(colour, 'the colour or its class'),
