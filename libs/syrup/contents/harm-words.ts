@@ -2,8 +2,8 @@ import { plainText, wordSet } from './plain-words.js';
 
 /**
  * Words of harm in a buyer's text, English and French: somebody was ill, something was in the syrup, it tastes of a
- * chemical. Harm denied just before ("nobody was ill") is not returned; where it isn't clear, a question is raised. One
- * pass over the words, each looking at a few words around it. The words of both languages are from memory.
+ * chemical. Harm that is denied directly ("no glass", "nobody was ill") is not returned; with any other word between
+ * ("nobody noticed the glass") it is, and a question is raised. One pass over the words, each looking at a few words around it. The words of both languages are from memory.
  */
 export function harmIn(text: string): string[] {
   const found = clausesOf(text).flatMap((words) => words.filter((_, at) => isHarm(words, at) && !isDenied(words, at)));
@@ -12,17 +12,23 @@ export function harmIn(text: string): string[] {
 
 /** Phrases in a pack's note about glass or a broken jar: splinters may be in the jars beside it. Words from memory. */
 export function brokenIn(note: string): string[] {
-  const found = clausesOf(note).flatMap((words) => {
-    const at = words.findIndex((word) => breaks.has(word));
-    const near = words.slice(Math.max(0, at - 4), at + 5);
-    return at >= 0 && near.some((word) => glass.has(word)) && !isDenied(words, at) ? [words[at] ?? ''] : [];
-  });
+  const found = clausesOf(note).flatMap((words) =>
+    words.filter((word, at) => {
+      if (!breaks.has(word)) return false;
+      const isNearGlass = words.slice(Math.max(0, at - 4), at + 5).some((each) => glass.has(each));
+      return (isNearGlass || oneOfThem.has(words[at - 1] ?? '')) && !isDenied(words, at, glassOrDetermined);
+    }),
+  );
   return [...new Set(found)];
 }
 const breaks = wordSet(
   'broke broken cracked shattered smashed exploded burst casse cassee casses brise brisee eclate fendu',
 );
 const glass = wordSet('glass jar jars verre pot pots bocal bocaux');
+/** `one burst`, `deux casses`: jars, in a note about jars. */
+const oneOfThem = wordSet('one another two three some several une deux trois');
+/** `none of the jars broke` denies it. */
+const glassOrDetermined = new Set([...glass, 'of', 'the', 'these', 'those', 'them', 'des']);
 
 const clausesOf = (text: string): string[][] =>
   plainText(text)
@@ -84,16 +90,18 @@ const isInFood = (words: readonly string[], at: number): boolean =>
 const isAnywhereInFood = (words: readonly string[], at: number): boolean =>
   words.some((_, n) => Math.abs(n - at) <= near && isInFood(words, n - 1));
 
-/** `never been so sick`, `without warning`, `sans doute` and `no doubt` deny nothing. */
-function isDenied(words: readonly string[], at: number): boolean {
-  return words.slice(Math.max(0, at - 4), at).some((each, n, before) => {
-    if (!denials.has(each)) return false;
-    const [next = '', ...later] = before.slice(n + 1);
-    return (
-      !undone.has(next) &&
-      !(each === 'never' || each === 'jamais' ? [next, ...later].some((one) => asMuch.has(one)) : false)
-    );
-  });
+/**
+ * Whether the word is denied: the denial stands before it with only the words `passed` and `between` in between, and
+ * nothing in the clause takes it back (`until`, `I hope`, `not without`).
+ */
+function isDenied(words: readonly string[], at: number, passed: ReadonlySet<string> = harmful): boolean {
+  if (words.some((word) => takenBack.has(word))) return false;
+  for (let n = at - 1; n >= Math.max(0, at - near); n--) {
+    const word = words[n]!;
+    if (denials.has(word)) return !denials.has(words[n - 1] ?? '');
+    if (!between.has(word) && !passed.has(word)) return false;
+  }
+  return false;
 }
 
 const illness = wordSet(
@@ -138,8 +146,24 @@ const aching = wordSet('ache aches ached upset pain pains hurt hurts cramp cramp
 const teeth = wordSet('tooth teeth molar crown denture dentures dent dents');
 const breaking = wordSet('chipped chip broke broken cracked casse cassee');
 const mouth = wordSet('lip lips mouth tongue gum gums throat levre levres bouche langue');
-const undone = wordSet('only just doubt longer wonder question kidding joke warning idea doute blague seulement');
-const asMuch = wordSet('so as such that this more si aussi autant');
+const between = wordSet(
+  'a an any at all one kind sort type sign signs trace traces of is are was were be been being got get getting feel felt feeling became become or nor de d du na nest a ete est etait eu tombe tombee tombes aucun aucune ni ou',
+);
+/** `no glass or metal`, `not sick or ill`, `no bits of glass`. */
+const harmful = new Set([
+  ...illness,
+  ...containerMaterials,
+  ...objects,
+  ...chemicals,
+  ...tasting,
+  ...pieces,
+  'sick',
+  'ill',
+  'like',
+]);
+const takenBack = wordSet(
+  'until untill til till before except besides yet unless hope hopefully hoping if whether wonder wondering maybe perhaps think thought guess suppose sure jusqua avant sauf espere peut',
+);
 const denials = wordSet(
   'no not nobody noone none never without nor didnt wasnt werent isnt sans pas aucun aucune personne jamais',
 );

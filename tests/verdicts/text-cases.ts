@@ -1,0 +1,39 @@
+import { complaint, type VerdictCase } from './verdict-case.js';
+
+/** What complaints and notes say, judged the same whichever way they came in: run by the API on SQLite only. */
+export const textCases: readonly VerdictCase[] = [
+  ...[
+    'Nobody noticed the glass in the jar until she bit it',
+    'no one else got sick',
+    'no glass in it until the last spoon',
+    'not without glass in it',
+    'I hope it is not a piece of glass',
+  ].map((said): VerdictCase => ({
+    is: `the complaint “${said}” raises the question`,
+    after: [complaint(said, { mould: 'no' })],
+    state: 'held',
+    rule: 'harm-question',
+  })),
+  ...['No glass in it, and nobody got sick', 'without any glass or metal', 'we didn’t get sick', 'personne malade'].map(
+    (said): VerdictCase => ({
+      is: `the complaint “${said}” raises none`,
+      after: [complaint(said, { mould: 'no' })],
+      state: 'open',
+    }),
+  ),
+  ...[
+    'the funnel cracked early on and then later one jar burst while we filled',
+    'not sure which jar broke, carried on',
+    'no jar cracked, one burst at the end',
+  ].map((note): VerdictCase => ({
+    is: `the note “${note}” raises the question of glass`,
+    pack: { note },
+    state: 'held',
+    rule: 'harm-question',
+  })),
+  ...['none of the jars broke', 'no glass broken', 'the weather broke at noon'].map((note): VerdictCase => ({
+    is: `the note “${note}” raises none`,
+    pack: { note },
+    state: 'open',
+  })),
+];
