@@ -5,6 +5,7 @@ import { lotsTouchedSince } from '#libs/store/log/lots-since.js';
 import { readFrontier } from '#libs/store/log/log.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { type LotInProgress, lotsInProgressNamed } from '#libs/store/queries/work-in-progress.js';
+import { LeastRecentlyUsed } from '../http/least-recently-used.js';
 import { type Principal, readerOf } from '../http/principal.js';
 
 /** A row of a table of lots, as it is cached: only what the table's columns show. */
@@ -28,7 +29,7 @@ interface Cached<Row> {
   /** Newest first. */
   readonly rows: readonly Row[];
 }
-const caches = new WeakMap<object, Map<string, Promise<Cached<CachedRow>>>>();
+const caches = new WeakMap<object, LeastRecentlyUsed<Promise<Cached<CachedRow>>>>();
 const maxCached = 8;
 
 /** The most rows of a table that are sorted, filtered or exported at once. */
@@ -47,14 +48,11 @@ export async function cachedRows<Row extends CachedRow>(
 ): Promise<readonly Row[]> {
   const { book, writeContext } = principal;
   const key = `${writeContext.sugarhouse} ${kind} ${unit}`;
-  const tables = caches.get(book) ?? new Map<string, Promise<Cached<CachedRow>>>();
+  const tables = caches.get(book) ?? new LeastRecentlyUsed<Promise<Cached<CachedRow>>>(maxCached);
   caches.set(book, tables);
   const value = refresh(principal, [kind, secondKind], read, tables.get(key) as Promise<Cached<Row>> | undefined);
-  tables.delete(key);
   tables.set(key, value);
-  value.catch(() => tables.get(key) === value && tables.delete(key));
-  const [oldest] = tables.keys();
-  if (tables.size > maxCached && oldest !== undefined) tables.delete(oldest);
+  value.catch(() => tables.deleteIfSame(key, value));
   return (await value).rows;
 }
 

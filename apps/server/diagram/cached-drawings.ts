@@ -2,14 +2,15 @@ import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
 import type { DiagramShape, LotDiagram } from '#libs/reports/diagram/shape.js';
 import type { Rendered } from '#pages/parts/drawing.js';
 import { LotDrawing } from '#pages/parts/lot-drawing.js';
+import { LeastRecentlyUsed } from '../http/least-recently-used.js';
 import { renderPart } from '../http/render.js';
 
 /** About five kilobytes each, and ten each of a lot's own. */
 const maxCached = 1000;
-/** Keyed by content and shape; the least recently used first. */
-const drawings = new Map<string, string>();
-/** Keyed by content; the least recently used first. */
-const lotDrawings = new Map<string, Rendered>();
+/** Keyed by content and shape. */
+const drawings = new LeastRecentlyUsed<string>(maxCached);
+/** Keyed by content. */
+const lotDrawings = new LeastRecentlyUsed<Rendered>(maxCached);
 
 /**
  * A diagram as SVG, cached by its content: all jars of a pack share one, and drawing it takes longer than reading its
@@ -27,12 +28,11 @@ export const cachedLotDrawing = (diagram: LotDiagram, lengthPt: number): Rendere
     renderPart(LotDrawing({ across: diagramSvg(diagram, 'across', lengthPt), down: diagramSvg(diagram, 'down') })),
   );
 
-/** The value under the key, made where it is not known; the one least recently used is forgotten. */
-function cached<T>(cache: Map<string, T>, key: string, make: () => T): T {
-  const value = cache.get(key) ?? make();
-  cache.delete(key);
+/** The value under the key, made where it is not cached. */
+function cached<T extends object | string>(cache: LeastRecentlyUsed<T>, key: string, make: () => T): T {
+  const found = cache.get(key);
+  if (found !== undefined) return found;
+  const value = make();
   cache.set(key, value);
-  const [oldest] = cache.keys();
-  if (cache.size > maxCached && oldest !== undefined) cache.delete(oldest);
   return value;
 }

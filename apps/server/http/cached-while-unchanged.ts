@@ -1,6 +1,7 @@
 import { readFrontier } from '#libs/store/log/log.js';
 import type { WriteContext } from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';
+import { LeastRecentlyUsed } from './least-recently-used.js';
 
 interface CachedAnswer {
   readonly state: string;
@@ -13,7 +14,7 @@ interface CacheScope {
   readonly bookState?: string | undefined;
 }
 
-const caches = new WeakMap<object, Map<string, CachedAnswer>>();
+const caches = new WeakMap<object, LeastRecentlyUsed<CachedAnswer>>();
 const maxCached = 32;
 
 /**
@@ -51,18 +52,13 @@ function cached<T>(
   compute: () => Promise<T>,
 ): Promise<T> {
   const key = `${writeContext.sugarhouse} ${name}`;
-  const cache = caches.get(book) ?? new Map<string, CachedAnswer>();
+  const cache = caches.get(book) ?? new LeastRecentlyUsed<CachedAnswer>(maxCached);
   caches.set(book, cache);
   const found = cache.get(key);
-  cache.delete(key);
-  if (found?.state === state) {
-    cache.set(key, found);
-    return found.value as Promise<T>;
-  }
+  if (found?.state === state) return found.value as Promise<T>;
   const value = compute();
-  cache.set(key, { state, value });
-  value.catch(() => cache.get(key)?.value === value && cache.delete(key));
-  const [oldest] = cache.keys();
-  if (cache.size > maxCached && oldest !== undefined) cache.delete(oldest);
+  const answer = { state, value };
+  cache.set(key, answer);
+  value.catch(() => cache.deleteIfSame(key, answer));
   return value;
 }

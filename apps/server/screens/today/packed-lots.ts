@@ -5,6 +5,7 @@ import { lotsTouchedSince } from '#libs/store/log/lots-since.js';
 import { readFrontier } from '#libs/store/log/log.js';
 import { type Lot, lotsOf } from '#libs/store/queries/lots.js';
 import { type JarAccount, jarAccounts } from '#libs/store/queries/pack-accounts.js';
+import { LeastRecentlyUsed } from '../../http/least-recently-used.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 /** A pack with its jar movements, and which jars had labels. None of it depends on the time. */
@@ -19,7 +20,7 @@ interface CachedPacks {
   readonly entries: number;
   readonly packs: ReadonlyMap<string, PackedLot>;
 }
-const caches = new WeakMap<object, Map<string, Promise<CachedPacks>>>();
+const caches = new WeakMap<object, LeastRecentlyUsed<Promise<CachedPacks>>>();
 const maxCached = 8;
 
 /**
@@ -29,14 +30,11 @@ const maxCached = 8;
 export async function packedLots(principal: Principal, year: number): Promise<readonly PackedLot[]> {
   const { book, writeContext } = principal;
   const key = `${writeContext.sugarhouse} ${year}`;
-  const years = caches.get(book) ?? new Map<string, Promise<CachedPacks>>();
+  const years = caches.get(book) ?? new LeastRecentlyUsed<Promise<CachedPacks>>(maxCached);
   caches.set(book, years);
   const value = refresh(readerOf(principal), year, years.get(key));
-  years.delete(key);
   years.set(key, value);
-  value.catch(() => years.get(key) === value && years.delete(key));
-  const [oldest] = years.keys();
-  if (years.size > maxCached && oldest !== undefined) years.delete(oldest);
+  value.catch(() => years.deleteIfSame(key, value));
   return [...(await value).packs.values()].sort(newestOfYear);
 }
 
