@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { rights } from '#libs/actions/accounts/rights.js';
+import { dispatchKinds } from '#libs/actions/kinds/dispatch.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { readHead } from '#libs/store/log/log.js';
 import { done } from '../support/sugarhouse.js';
@@ -138,6 +139,11 @@ test('a helper signs for nobody else, by page or API; a maker may, and the histo
   expect(page.body).toContain('only makers sign for somebody else');
   const answer = await byApi('helper', '/api/gatherings', { ...sap, by: 'WE' });
   expect([answer.statusCode, answer.json<{ faults: { field: string }[] }>().faults[0]?.field]).toEqual([422, 'by']);
+  // However the initials arrive: in the box of another answer, in a time box, or as a list.
+  for (const box of ['by~pick', 'by~ago'])
+    expect([box, (await byPage('helper', '/sap/gather', { ...sap, [box]: 'WE' })).statusCode]).toEqual([box, 422]);
+  const list = await byApi('helper', '/api/gatherings', { ...sap, by: ['WE'] });
+  expect(list.statusCode).toBe(422);
   expect(await entries()).toBe(before);
   expect((await byPage('helper', '/sap/gather', { ...sap, id: 'S1', by: 'jp' })).statusCode).toBe(303);
   expect((await byPage('maker', '/sap/gather', { ...sap, id: 'S2', by: 'WE' })).statusCode).toBe(303);
@@ -165,6 +171,41 @@ test('a helper may record that jars had already left, by page and API, but may n
   ])
     expect(status).not.toBe(403);
   expect((await byApi('helper', '/api/dispatches/S8/additions', { contact: '802 555 0100' })).statusCode).toBe(403);
+});
+
+test('a helper reports as already left only jars that somebody else has now: sold, given or a sample', async () => {
+  const before = await entries();
+  const wrong: string[] = [];
+  const sent = { lot: day.cold, jars: '1', sentAt: '2026-03-20T09:30', to: 'a stall', alreadyLeft: 'yes' };
+  for (const kind of dispatchKinds) {
+    const mayReport = ['sale', 'gift', 'sample'].includes(kind);
+    const answers = {
+      page: await byPage('helper', '/dispatches/new', { ...sent, kind }),
+      'second box': await byPage('helper', '/dispatches/new', { ...sent, 'kind~pick': kind }),
+      'time box': await byPage('helper', '/dispatches/new', { ...sent, 'kind~ago': kind }),
+      API: await byApi('helper', '/api/dispatches', { ...sent, kind, id: `L-${kind}` }),
+      'API, as a list': await byApi('helper', '/api/dispatches', { ...sent, kind: [kind], id: `M-${kind}` }),
+    };
+    for (const [way, { statusCode }] of Object.entries(answers))
+      if ((statusCode === 403) === mayReport) wrong.push(`${kind} by ${way}: ${statusCode}`);
+    if (!mayReport) {
+      const byMaker = await byApi('maker', '/api/dispatches', { ...sent, kind, id: `N-${kind}`, jars: '1' });
+      if (byMaker.statusCode === 403) wrong.push(`${kind} by a maker: 403`);
+    }
+  }
+  expect(wrong).toEqual([]);
+  // Three kinds by four of the ways, and what the maker may write.
+  expect(await entries()).toBeGreaterThan(before + 12);
+});
+
+test('a helper adds nothing to a dispatch by saying that its jars had already left', async () => {
+  const sent = { lot: day.pack, jars: '1', sentAt: '2026-03-20T09:30', to: 'a stall', id: 'S9' };
+  expect((await byApi('maker', '/api/dispatches', sent)).statusCode).toBe(201);
+  const before = await entries();
+  const added = { alreadyLeft: 'yes', contact: '802 555 0100' };
+  expect((await byApi('helper', '/api/dispatches/S9/additions', added)).statusCode).toBe(403);
+  expect((await byPage('helper', '/dispatches/S9/inspection', added)).statusCode).toBe(403);
+  expect(await entries()).toBe(before);
 });
 
 test('a helper sees no link to what they may not write', async () => {

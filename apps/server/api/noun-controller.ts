@@ -136,7 +136,7 @@ async function addToRecord(
   const { kind, underway } = noun;
   const saved = await findStored(readerOf(principal), kind, id);
   if (!saved) return unknown(kind.noun, id);
-  requireRight(principal, underway ?? kind, sent);
+  requireRight(principal, underway ?? kind, sent, true);
   const refusal = refuseForeignInitials(principal, sent['by']);
   if (refusal) return refusal;
   const options: RecordOptions = { add: true, of: saved.id };

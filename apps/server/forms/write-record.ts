@@ -1,6 +1,6 @@
 import { loadSugarhouseContext, type WriteContext } from '#libs/actions/record/write-context.js';
 import type { Kind } from '#libs/actions/record/kind.js';
-import type { RecordInput } from '#libs/actions/record/parsed-field.js';
+import { type RecordInput, inputTexts } from '#libs/actions/record/parsed-field.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded, RecordOptions } from '#libs/actions/record/record.js';
 import { recordWithPhoto, type TakenPhoto } from '#libs/actions/photos/record-with-photo.js';
@@ -18,7 +18,7 @@ export async function writeRecord(
   more: Readonly<Record<string, string>> = {},
   recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
-  const parsed = await readForm(principal, kind, posted, more);
+  const parsed = await readForm(principal, kind, posted, { more, adds: recordOptions.add === true });
   if ('problem' in parsed) return parsed;
   const { context, fields } = parsed;
   const by = kind.fields['by'] && !fields['by'] && !recordOptions.of ? { by: context.by } : {};
@@ -34,19 +34,22 @@ export async function writeRecord(
 export const photoOf = ({ photo }: Principal, posted: Posted): TakenPhoto | undefined =>
   photo && { bytes: photo, caption: firstText(posted['photo~caption']) };
 
-/** A posted form as the fields of a record; refused unless the person may write it. */
+/**
+ * A posted form as the fields of a record; refused unless the person may write it, or with `adds` add to it. Rights depend
+ * on the fields as they will be recorded: several boxes of a form can fill one field.
+ */
 export async function readForm(
   principal: Principal,
   kind: Kind,
   posted: Posted,
-  more: Readonly<Record<string, string>> = {},
+  { more = {}, adds = false }: { readonly more?: Readonly<Record<string, string>>; readonly adds?: boolean } = {},
 ): Promise<{ readonly context: WriteContext; readonly fields: RecordInput } | Refusal> {
-  requireRight(principal, kind, { ...posted, ...more });
-  const refusal = refuseForeignInitials(principal, firstText(posted['by']));
-  if (refusal) return refusal;
   const context = writeContextOf(principal, posted);
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
-  return { context, fields: postedFields(kind.fields, posted, options) };
+  const fields = postedFields(kind.fields, posted, options);
+  const recorded = inputTexts({ ...fields, ...more });
+  requireRight(principal, kind, recorded, adds);
+  return refuseForeignInitials(principal, recorded['by']) ?? { context, fields };
 }
 
 /** The form of a request, by its token; undefined where it has none. */

@@ -53,16 +53,28 @@ type ExtraRight =
   | 'for another';
 
 /**
- * The role required to write a record of this kind. A boil or pack in progress needs a different right from a finished
- * one, and recording jars that have already left a different one from sending them.
+ * The role required to write a record of this kind, or with `adds` to add to one. A boil or pack in progress needs a
+ * different right from a finished one, and recording jars that have already left a different one from sending them.
+ *
+ * @param input the record's fields as they were sent, by name
  */
-export function requiredRole(kind: Kind, input: Readonly<Record<string, unknown>>): Writer {
+export function requiredRole(kind: Kind, input: Readonly<Record<string, unknown>>, adds = false): Writer {
   if (kind === boilsUnderway) return rights['boil underway'];
   if (kind === packsUnderway) return rights['pack underway'];
-  if (kind.kind === 'dispatch' && input['alreadyLeft'] === 'yes') return rights['already left'];
+  if (kind.kind === 'dispatch' && !adds && reportsAlreadyLeft(input)) return rights['already left'];
   if (kind.kind === 'dispatch' && fillsInCondition(input)) return rights['look at a return'];
   return rights[kind.kind];
 }
+
+/**
+ * Whether the request reports that somebody has jars that were not allowed to leave. Jars destroyed, broken, kept,
+ * retained or returned haven't left to anybody: such a record would take held jars off the shelf, and their evidence.
+ */
+const reportsAlreadyLeft = (input: Readonly<Record<string, unknown>>): boolean =>
+  input['alreadyLeft'] === 'yes' && ['', 'sale', 'gift', 'sample'].includes(sentText(input['kind']).toLowerCase());
+
+/** A field's text, which a script may also send as a list. */
+export const sentText = (value: unknown): string => [value ?? ''].flat().map(String).join(';').trim();
 
 /** Whether the request only fills in the condition of returned jars that the return left blank. */
 const fillsInCondition = (input: Readonly<Record<string, unknown>>): boolean => {
