@@ -86,6 +86,8 @@ const additions: readonly (readonly [RecordKind, Readonly<Record<string, string>
     ['lead-test', { at, equipment: 'PAN1', lead: '9000 ppb' }],
     ['lead-test', { at, lot: '26077A-1', lead: '9000 ppb' }],
   ]),
+  ['instrument', { id: 'H2', what: 'hydrometer' }],
+  ['instrument', { id: 'T3', what: 'hydrometer' }],
   ['line', { lot: '26079A', at: '2026-03-20T15:00', what: 'defoamer', note: 'butter' }],
 ];
 
@@ -114,6 +116,8 @@ async function seasonOfManyKinds(book: Book): Promise<void> {
   const at = '2026-03-15T08:00';
   await put(book, 'check', { instrument: 'T1', how: 'ice', should: '32 F', reads: '32 F', at });
   await put(book, 'check', { instrument: 'H1', how: 'reference', fit: 'yes', at });
+  // Checked, and not recorded as an instrument so far.
+  await put(book, 'check', { instrument: 'T3', how: 'reference', fit: 'no', at });
   await put(book, 'filter', { id: 'F1', what: 'wool cone', washed: 'hot water only' });
   await put(book, 'cleaning', { what: 'PAN1', with: 'hot water', at });
   await put(book, 'water-test', { source: 'house well', result: 'no coliform found', at });

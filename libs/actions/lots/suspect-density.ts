@@ -3,7 +3,13 @@ import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight, type InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
 import { named, periodOf } from '#libs/syrup/instruments/suspect-reading.js';
 import { allowedErrorCelsius } from '#libs/syrup/instruments/thermometer-check.js';
-import { matchingId, readBy, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import {
+  matchingId,
+  readBy,
+  sameId,
+  type Thermometer,
+  thermometersInUse,
+} from '#libs/syrup/instruments/thermometers.js';
 import type { Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
 import { corrected, offsetInText } from '#libs/syrup/rules/judge-reading.js';
@@ -22,7 +28,9 @@ export type WhyDensitySuspect = (
 
 /**
  * A hydrometer or refractometer that failed a check, for any reading between its last good check and the next. Where
- * the reading names none, the only one of that kind is assumed: an assumption may hold a lot.
+ * the reading names several, one found wrong is enough. Where it names none, each of that kind counts that no check
+ * before then took out of use: an assumption may hold a lot, never open one, so recording a second hydrometer does not
+ * clear what the first is taken to have read.
  */
 export async function loadSuspectDensities(
   reader: SugarhouseReader,
@@ -35,16 +43,18 @@ export async function loadSuspectDensities(
   const ids = instruments.map(({ id }) => id);
   const checksOf = (id: string): InstrumentChecked[] =>
     all.flatMap((each) => (sameId(matchingId(each.body.instrument, ids), id) ? [checkedOf(each.id, each.body)] : []));
+  const withChecks = (some: readonly { readonly id: string }[]): Thermometer[] =>
+    some.map(({ id }) => ({ id, checks: checksOf(id), checkedThisSeason: false }));
   const whySuspect = (by: DensityInstrument, { instruments: written, atMs }: ReadWith): string | undefined => {
-    const ofKind = instruments.filter(
-      ({ body }) => body['what'] === (by === 'hydrometer' ? 'hydrometer' : 'refractometer'),
-    );
+    const kind = by === 'hydrometer' ? 'hydrometer' : 'refractometer';
+    const ofKind = instruments.filter(({ body }) => body['what'] === kind);
     const byId = ofKind.filter(({ id }) => written.some((each) => sameId(matchingId(each, ids), id)));
-    const [read] = byId.length > 0 ? byId : ofKind.length === 1 ? ofKind : [];
-    if (!read) return undefined;
-    const checks = checksOf(read.id);
-    const wrong = checks.find((each) => foundRight(each) === false && isWithin(periodOf(each, checks), atMs));
-    return wrong && `${read.id}, found wrong (${named(wrong)})`;
+    const isNamed = byId.length > 0;
+    for (const { id, checks } of isNamed ? withChecks(byId) : inUse(withChecks(ofKind), atMs)) {
+      const wrong = checks.find((each) => foundRight(each) === false && isWithin(periodOf(each, checks), atMs));
+      if (wrong) return `${isNamed ? id : `a ${kind} taken to be ${id}`}, found wrong (${named(wrong)})`;
+    }
+    return undefined;
   };
   return ({ by = 'hydrometer', sampleAt }, read) => ({
     whySuspect: whySuspect(by, read),
@@ -72,6 +82,12 @@ function correctedSample(
     at,
     text: `the sample’s temperature by ${by.thermometer.id}, which reads ${offsetInText(by.offsetC, unit)} there`,
   };
+}
+
+/** Those in use at the time; where every one was out of use by then, all. */
+function inUse(instruments: readonly Thermometer[], atMs: number): readonly Thermometer[] {
+  const some = thermometersInUse(instruments, atMs);
+  return some.length > 0 ? some : instruments;
 }
 
 const isWithin = (

@@ -17,10 +17,12 @@ import { loadThermometers } from '../lots/thermometers.js';
 export const packsAffectedByCheck = (change: RecordBeingWritten): Promise<string[]> =>
   packsReadWith(change, bothVersions(change));
 
-/** An instrument that is corrected from a hydrometer to a thermometer, or the other way, moves its checks with it. */
+/**
+ * An instrument that is recorded after its checks, or corrected from a hydrometer to a thermometer or the other way,
+ * gives its checks another meaning.
+ */
 export async function packsAffectedByInstrument(change: RecordBeingWritten): Promise<string[]> {
-  const { sql, sugarhouse, prepared, before } = change;
-  if (!before) return [];
+  const { sql, sugarhouse, prepared } = change;
   const checks = (await recordsOf({ sql, sugarhouse }, 'check')).map(({ body }) => body);
   return packsReadWith(change, [
     { instrument: prepared.id },

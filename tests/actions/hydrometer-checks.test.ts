@@ -1,0 +1,65 @@
+import { describe, expect, test } from '@jest/globals';
+import { voidRecord } from '#libs/actions/record/void-record.js';
+import { engines } from '../support/engines.js';
+import { seasonCopies } from '../support/season-copies.js';
+import { done, writeContext } from '../support/sugarhouse.js';
+
+describe.each(engines())('A density without a named hydrometer on $name', (engine) => {
+  const season = seasonCopies(engine);
+  const { write, findings, stops, state } = season;
+  const byHydrometer = { densityReading: '67.4 Bx', densityAt: '60 F', densityBy: 'hydrometer' };
+  const hydrometers = async (...ids: string[]): Promise<void> => {
+    for (const id of ids) await write('instrument', { id, what: 'hydrometer' });
+  };
+  const checkOf = (instrument: string, more: Record<string, string> = {}): Promise<string> =>
+    write('check', { instrument, how: 'reference', at: '2026-03-24T08:00', fit: 'no', ...more });
+  const packed = async (but: Record<string, string> = {}): Promise<string> =>
+    (await season.packMore({ ...byHydrometer, fillTemps: '188 F#T9', ...but })).id;
+  const foundOf = async (code: string): Promise<string | undefined> =>
+    (await findings(code)).find(({ rule }) => rule === 'density-measure-again')?.found;
+
+  test('is said to be taken to be by the only one, which a check found wrong', async () => {
+    await hydrometers('H9');
+    const [unnamed, named] = [await packed(), await packed({ instruments: 'H9' })];
+    const id = await checkOf('H9');
+    const check = `found wrong (check ${id}, 2026-03-24): measure again`;
+    expect(await foundOf(unnamed)).toBe(
+      `67.4 °Bx at 60 °F by hydrometer, read with a hydrometer taken to be H9, ${check}`,
+    );
+    expect(await foundOf(named)).toBe(`67.4 °Bx at 60 °F by hydrometer, read with H9, ${check}`);
+  });
+
+  test('has no finding by a check that was voided after that of a thermometer', async () => {
+    await hydrometers('H9');
+    const code = await packed();
+    const thermometer = await write('check', { instrument: 'T9', how: 'ice', reads: '37 F', at: '2026-03-23T08:00' });
+    const hydrometer = await checkOf('H9');
+    for (const id of [thermometer, hydrometer]) {
+      expect(await stops(code)).toEqual(['density-measure-again']);
+      done(await voidRecord(season.book, writeContext(), 'check', id, 'another instrument'));
+    }
+    expect([await foundOf(code), await stops(code), await state(code)]).toEqual([undefined, [], 'held']);
+    expect((await season.lot(code)).verdict?.awaitsRelease).toMatch(/^A correction removed a hold/);
+  });
+
+  test('stays held when another hydrometer is recorded, and while one of several in use was found wrong', async () => {
+    await hydrometers('H9');
+    const before = await packed();
+    await checkOf('H9');
+    await hydrometers('H10');
+    await write('lead-test', { lot: before, lead: '40 ppb', at: '2026-03-25T08:00' });
+    expect([await stops(before), await state(before)]).toEqual([['density-measure-again'], 'held']);
+    const unnamed = await packed({ packedAt: '2026-03-25T10:00' });
+    expect(await stops(unnamed)).toEqual(['density-measure-again']);
+    expect(await stops(await packed({ packedAt: '2026-03-25T11:00', instruments: 'H10' }))).toEqual([]);
+    expect(await stops(await packed({ packedAt: '2026-03-25T12:00', instruments: 'H10;H9' }))).toEqual([
+      'density-measure-again',
+    ]);
+  });
+
+  test('is not taken to be by one that was out of use, while another is in use', async () => {
+    await hydrometers('H9', 'H10');
+    await checkOf('H9', { done: 'thrown away' });
+    expect(await stops(await packed({ packedAt: '2026-03-25T10:00' }))).toEqual([]);
+  });
+});
