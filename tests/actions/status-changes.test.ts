@@ -69,6 +69,24 @@ describe.each(engines())('A lot that is held, released or recalled on $name', (e
     expect(await stops(id)).toEqual(['held-upstream']);
   });
 
+  test('made from a recalled lot is recalled too or destroyed, for its source is not released', async () => {
+    done(await recallLot(season.book, writeContext(), '26077A', 'a jar came back swollen'));
+    const { id } = await packMore({});
+    const { text } = problemOf(await release(id));
+    expect(text).toContain('26077A is recalled and can’t be released: recall this one too, or destroy all its jars');
+    expect(text).not.toContain('Release the source lot first');
+    const destroyed = {
+      way: 'destroyed',
+      jars: 'all',
+      cause: 'its source is recalled',
+      found: 'recalled',
+      done: 'gone',
+    };
+    await season.write('action', { lot: id, at: '2026-04-25T10:00', by: 'WE', ...destroyed });
+    done(await release(id));
+    expect(await state(id)).toBe('released');
+  });
+
   test('is recalled with others in one write: a refusal in the middle leaves none of them recalled', async () => {
     const { id: other } = await packMore({ packedAt: '2026-03-20T11:00' });
     // The second one's key was used before for something else.

@@ -69,6 +69,10 @@ export function heldUpstream(of: { upstream: string; status: 'held' | 'recalled'
   return findingOf('held-upstream', {
     limit: 'no source lot held or recalled',
     found: `${of.upstream}, which it was drawn from, was ${of.status}${of.why ? `: ${of.why}` : ''}`,
+    wayOut:
+      of.status === 'recalled'
+        ? `${of.upstream} is recalled and can’t be released: recall this one too, or destroy all its jars, record it and release it.`
+        : undefined,
   });
 }
 
