@@ -83,6 +83,31 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
     ]);
   });
 
+  test('jars destroyed by a dispatch, and an instrument that reads no temperature, are no evidence', async () => {
+    const instrument = { id: 'H9', what: 'hydrometer' };
+    done(await record(season.book, writeContext(), kindByName.get('instrument')!, instrument));
+    const { id } = await recordOrThrow(season.book, 'pack', {
+      fromLots: '26077A:1 qt',
+      jars: '4',
+      fillTemps: '186 F#H9 jar 2;188 F jar 4',
+    });
+    expect((await line('fill-temperature', id))?.because).toEqual(['186 °F, jar 2, by WE', '188 °F, jar 4, by WE']);
+    const sent = { lot: id, sentAt: '2026-03-19T16:00', to: 'the compost', by: 'OE' };
+    const jars = await season.book.read.rows<{ code: string }>`SELECT code FROM jar WHERE pack = ${id} ORDER BY n`;
+    const destroyed = {
+      ...sent,
+      kind: 'destroyed',
+      jars: jars
+        .slice(2)
+        .map(({ code }) => code)
+        .join(';'),
+    };
+    await recordOrThrow(season.book, 'dispatch', destroyed);
+    expect(await line('fill-temperature', id)).toMatchObject({ state: 'met', because: ['186 °F, jar 2, by WE'] });
+    await recordOrThrow(season.book, 'dispatch', { ...sent, kind: 'destroyed', jars: '2' });
+    expect(await line('fill-temperature', id)).toMatchObject({ state: 'not-recorded', because: [] });
+  });
+
   test('a reading names its thermometer, the last check before it and who added it', async () => {
     const check = { instrument: 'T1', at: '2026-03-01T08:00', how: 'ice', should: '32 F', reads: '32.5 F', by: 'OE' };
     done(await record(season.book, writeContext(), kindByName.get('check')!, check));

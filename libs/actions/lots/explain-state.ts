@@ -5,14 +5,13 @@ import { findRecord, type StoredRecord, type Lot, recordsAbout } from '#libs/sto
 import { lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
-import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { judgeFill } from '#libs/syrup/rules/judge-fill.js';
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import { type OpenFacts, type Recorded, whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeLotNow } from './judge-now.js';
+import { loadFillFacts } from './fill-facts.js';
 import { packAfterActions } from './pack-after-actions.js';
-import { loadThermometers } from './thermometers.js';
 import { loadBoilEvidence, loadChecksAround } from './state-evidence.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -50,7 +49,7 @@ export async function explainState(judging: JudgingContext, typed: string): Prom
 }
 
 async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<OpenFacts> {
-  const { sql, sugarhouse, houseContext } = judging;
+  const { sql, sugarhouse } = judging;
   const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const actions = await recordsAbout({ sql, sugarhouse }, lot.code, 'action');
@@ -63,20 +62,15 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
   const recorded = (field: string, value: string | undefined): Recorded | undefined =>
     value === undefined || value === '' ? undefined : { value, by: writers.of(field) };
   const density = recorded('densityReading', pack.densityReading && shownDensity(pack.densityReading));
-  const interval = houseContext.house?.checkEvery ?? usualInterval;
-  const gapsHold = houseContext.house?.gapsHold === 'yes';
-  const thermometers = await loadThermometers({ sql, sugarhouse }, lot.year);
-  const { readings, uncovered } = judgeFill({
-    ...{ fills: pack.fillsAtFirst, jars: pack.jars ?? null, actions: pack.actions },
-    ...{ thermometers, interval, gapsHold },
-  });
+  const fill = await loadFillFacts(judging, lot, pack);
+  const { readings, uncovered } = judgeFill(fill);
   const boils = ofKind(upstream, 'boil');
   return {
     findings: lot.verdict?.findings ?? [],
     fills: readings.map((reading) => ({ reading, by: writers.ofFill(reading.fill) })),
     checks: await loadChecksAround({ sql, sugarhouse }, readings),
     uncovered,
-    interval: { typed: interval.typed, holds: gapsHold },
+    interval: { typed: fill.interval.typed, holds: fill.gapsHold },
     brokenGlass: recorded('brokenGlass', pack.brokenGlass?.typed),
     density: density && {
       ...density,

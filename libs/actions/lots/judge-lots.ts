@@ -6,7 +6,6 @@ import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
-import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
 import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
@@ -16,7 +15,7 @@ import { findingOf, type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { boughtSyrupFacts, loadDefoamerFacts } from './defoamer-facts.js';
 import { loadSuspectDensities } from './suspect-density.js';
-import { destroyedByDispatch } from './destroyed-jars.js';
+import { loadFillFacts } from './fill-facts.js';
 import { boilRulesVersion } from './judge-boil-lot.js';
 import { glassFacts, glassUpstreamFindings, isOfGlass } from './glass-upstream.js';
 import { packAfterActions } from './pack-after-actions.js';
@@ -31,7 +30,6 @@ import { loadDispatchFindings } from './dispatch-findings.js';
 import { loadSpoilageFacts } from './spoilage-facts.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeBoilLotState, withState } from './lot-state.js';
-import { loadInstruments } from './thermometers.js';
 
 /** Lots judged together: a pack is judged by what this write makes of the lots that it came from, not by the index. */
 interface Batch {
@@ -110,10 +108,8 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
   const written = (await recordsForJudging({ sql, sugarhouse }, lot.code))('action').map((each) => each.body);
   const pack = packAfterActions(record.body, written);
   const upstream = await loadUpstream(judging, lot.code, batch);
-  const { thermometers, named } = await loadInstruments({ sql, sugarhouse }, lot.year);
-  const acted = [...pack.actions, ...(await destroyedByDispatch(judging, lot.code, pack.jars))];
-  const actions = acted.map((each) => ({ ...each, fills: named(each.fills) }));
-  const suspect = await loadSuspectDensities({ sql, sugarhouse }, thermometers);
+  const fill = await loadFillFacts(judging, lot, pack);
+  const suspect = await loadSuspectDensities({ sql, sugarhouse }, fill.thermometers);
   const density = pack.densityReading && {
     reading: pack.densityReading,
     sampleAt: pack.densityAt,
@@ -123,15 +119,11 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
   const verdict = judgePack({
     place: houseContext.place,
     container: pack.container,
-    jars: pack.jars ?? null,
+    ...fill,
     hotPackTemp: pack.hotPackTemp,
-    fills: named(pack.fillsAtFirst),
-    actions,
     parts: pack.parts.map((part) =>
       part.density ? { ...part, density: { ...part.density, ...suspect(part.density, part.density) } } : part,
     ),
-    interval: houseContext.house?.checkEvery ?? usualInterval,
-    gapsHold: houseContext.house?.gapsHold === 'yes',
     ...(await glassFacts(judging, pack, lot)),
     density: density && { ...density, ...suspect(density, pack.densityReadWith) },
     densityBeforeLastBoilUp: pack.densityIsStale,
@@ -149,7 +141,6 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     product: pack.product,
     note: pack.note,
     pouredFrom: await loadPouredProducts(judging, ofKind(upstream, 'pack')),
-    thermometers,
     spoilage: await loadSpoilageFacts(judging, lot, upstream, utcOf(houseContext.parseOptions.now)),
   });
   const holds = [
@@ -160,7 +151,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     ...heldSyrupFindings(pack, upstream),
     ...(await thinReturnFindings(judging, lot.code)),
   ];
-  const held = afterDestroying(holds, { jars: pack.jars ?? null, actions });
+  const held = afterDestroying(holds, fill);
   const stops = [...held, ...verdict.findings].some(({ stop }) => stop);
   const found = [
     ...held,
