@@ -44,7 +44,9 @@ async function atAnotherHouse(principal: Principal, houseKey: string): Promise<P
 async function principalByKey(server: Server, token: string | undefined, isRead: boolean): Promise<Principal> {
   const key = token === undefined ? undefined : await findKey(server.book.read, hashOfToken(token));
   if (!key) return nobody(server);
-  const { name: initials, role, sugarhouse, bookState } = key;
+  const { name, namedAsPerson, role, sugarhouse, bookState } = key;
+  // It must neither sign nor undo as the person.
+  const initials = namedAsPerson ? `key ${name}` : name;
   return {
     ...createPrincipal(server, server.book, { kind: 'key', initials, role, sugarhouse }),
     bookState: isRead ? bookState : undefined,

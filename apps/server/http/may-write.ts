@@ -33,7 +33,10 @@ export function requireRightToCorrect(principal: Principal, kind: RecordKind): v
   if (Object.hasOwn(rights, kind) && !mayCorrect(principal, kind)) throw new ForbiddenException();
 }
 
-/** A helper's records carry their own initials. A key has none, so a helper's key can't sign for anyone. */
+/**
+ * A helper's records carry their own initials. A key signs with its name, which is never a person's initials (see
+ * `addKey`), so a helper's key can't sign for anyone.
+ */
 export function refuseForeignInitials(principal: Principal, by: unknown): Refusal | undefined {
   const initials = sentText(by);
   if (initials === '' || mayWrite(principal, 'for another')) return undefined;

@@ -43,6 +43,11 @@ export async function addPerson(
     if (input.first && (await isClaimed({ sql, sugarhouse })))
       return refused('claimed', 'This book already has an owner: sign in.');
     const existing = await findPerson({ sql, sugarhouse }, read.initials);
+    if (!existing && (await keysOf({ sql, sugarhouse })).some(({ name }) => isSameSigner(name, read.initials)))
+      return refused(
+        'key-initials',
+        `${read.initials} is the name of a key, which signs with it: choose other initials.`,
+      );
     if (existing?.role === 'owner' && read.role !== 'owner' && (await isLastOwner({ sql, sugarhouse }, read.initials)))
       return lastOwner(read.initials);
     await savePerson({ sql, sugarhouse }, { ...read, name: read.name || existing?.name || '', password });
@@ -115,6 +120,8 @@ export function addKey(
     if (role.value === 'packer' && sugarhouse !== home) return packerAtHome;
     if ((await keysOf({ sql, sugarhouse })).some((each) => each.name === name.value && each.endedAt === undefined))
       return refused('key-there', `There is a key ${name.value} already: end it first, or choose another name.`);
+    if ((await peopleOf({ sql, sugarhouse })).some(({ initials }) => isSameSigner(initials, name.value)))
+      return refused('key-initials', `${name.value} are the initials of a person: choose another name for the key.`);
     const key = newToken();
     const saved = { tokenHash: hashOfToken(key), name: name.value, role: role.value, madeAt: now.toISOString() };
     await saveKey({ sql, sugarhouse }, saved);
@@ -138,6 +145,9 @@ export function endKey(
     return { name };
   });
 }
+
+/** Whether a key's name and a person's initials can't be told apart in the record, which has both as who wrote it. */
+const isSameSigner = (one: string, other: string): boolean => one.toLowerCase() === other.toLowerCase();
 
 async function isLastOwner(reader: SugarhouseReader, initials: string): Promise<boolean> {
   const owners = (await peopleOf(reader)).filter((each) => each.role === 'owner' && !each.endedAt);

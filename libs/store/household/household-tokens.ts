@@ -92,12 +92,22 @@ export interface Key {
   readonly endedAt: string | undefined;
 }
 
-/** An API key that has not ended. */
-export async function findKey(sql: Sql, tokenHash: string): Promise<Found<Key> | undefined> {
-  const row = await sql.row<KeyColumns & HeadColumns>`SELECT household_key.*, head.entries, head.frontier
+/**
+ * An API key that has not ended. `namedAsPerson`: older versions let a key have the name of a person's initials, in any
+ * case.
+ */
+export async function findKey(
+  sql: Sql,
+  tokenHash: string,
+): Promise<(Found<Key> & { readonly namedAsPerson: boolean }) | undefined> {
+  const row = await sql.row<
+    KeyColumns & HeadColumns & { person_count: number | string }
+  >`SELECT household_key.*, head.entries, head.frontier,
+      (SELECT COUNT(*) FROM household_person AS person WHERE person.sugarhouse = household_key.sugarhouse
+        AND LOWER(person.initials) = LOWER(household_key.name)) AS person_count
     FROM household_key JOIN record_head AS head ON head.id = 1
     WHERE token_hash = ${tokenHash} AND ended_at IS NULL`;
-  return row && { ...keyFrom(row), bookState: stateOf(row) };
+  return row && { ...keyFrom(row), bookState: stateOf(row), namedAsPerson: Number(row.person_count) > 0 };
 }
 
 /** The sugarhouse's API keys, ended ones too, oldest first. */
