@@ -41,73 +41,7 @@ export const CalculatorPage = ({
       <a href="/calculators">← Calculators</a>
     </p>
     <h1>{title}</h1>
-    {answer && (
-      <>
-        <div class="noted" role="status">
-          {answer.sentences.map((sentence) => (
-            <p class="answer">{sentence}</p>
-          ))}
-        </div>
-        {answer.asks.length > 0 && (
-          <>
-            <h2>Whom to ask</h2>
-            <ul>
-              {answer.asks.map((office) => (
-                <li>{office}</li>
-              ))}
-            </ul>
-          </>
-        )}
-        {answer.points.length > 0 && (
-          <>
-            <h2>What was read</h2>
-            <dl class="facts">
-              {answer.points.map((point) => (
-                <>
-                  <dt>{point.topic}</dt>
-                  <dd>
-                    {point.says} <span class="source">{point.source}</span>
-                  </dd>
-                </>
-              ))}
-            </dl>
-          </>
-        )}
-        {answer.notFound.length > 0 && (
-          <>
-            <h2>What was not found</h2>
-            <ul>
-              {answer.notFound.map((topic) => (
-                <li>{topic}</li>
-              ))}
-            </ul>
-          </>
-        )}
-        {answer.points.length === 0 && (
-          <>
-            {answer.sources.map((source) => (
-              <span class="source">{source}</span>
-            ))}
-            <details class="more">
-              <summary>Figures</summary>
-              <dl class="facts">
-                {answer.figures.map((figure) => (
-                  <>
-                    <dt>{figure.text}</dt>
-                    <dd>
-                      <b>{figure.value}</b>
-                    </dd>
-                  </>
-                ))}
-              </dl>
-              {answer.rows.map((rows) => (
-                <FigureTable rows={rows} />
-              ))}
-            </details>
-          </>
-        )}
-      </>
-    )}
+    {answer && <Answer answer={answer} />}
     <Summary problem={summary} />
     <form method="get" action={`/calculators/${name}`} novalidate>
       {views.map((field) => (
@@ -144,3 +78,75 @@ const FigureTable = ({ rows }: { readonly rows: readonly FigureRow[] }) => {
     </div>
   );
 };
+
+/** The result, whom to ask, and what was read and not found in the sources. */
+const Answer = ({ answer }: { readonly answer: CalculatorAnswer }) => (
+  <>
+    <div class="noted" role="status">
+      {answer.sentences.map((sentence) => (
+        <p class="answer">{sentence}</p>
+      ))}
+    </div>
+    {answer.asks.length > 0 && (
+      <>
+        <h2>Whom to ask</h2>
+        <ul>
+          {answer.asks.map((office) => (
+            <li>{office}</li>
+          ))}
+        </ul>
+      </>
+    )}
+    {answer.points.length > 0 && (
+      <>
+        <h2>What was read</h2>
+        <dl class="facts">
+          {answer.points.map((point) => (
+            <>
+              <dt>{point.topic}</dt>
+              <dd>
+                {point.says} <span class="source">{point.source}</span>
+              </dd>
+            </>
+          ))}
+        </dl>
+      </>
+    )}
+    {answer.notFound.length > 0 && (
+      <>
+        <h2>What was not found</h2>
+        <ul>
+          {answer.notFound.map((topic) => (
+            <li>{topic}</li>
+          ))}
+        </ul>
+      </>
+    )}
+    {answer.points.length === 0 && <Figures answer={answer} />}
+  </>
+);
+
+/** The sources of a calculation and its steps. */
+const Figures = ({ answer }: { readonly answer: CalculatorAnswer }) => (
+  <>
+    {answer.sources.map((source) => (
+      <span class="source">{source}</span>
+    ))}
+    <details class="more">
+      <summary>Figures</summary>
+      <dl class="facts">
+        {answer.figures.map((figure) => (
+          <>
+            <dt>{figure.text}</dt>
+            <dd>
+              <b>{figure.value}</b>
+            </dd>
+          </>
+        ))}
+      </dl>
+      {answer.rows.map((rows) => (
+        <FigureTable rows={rows} />
+      ))}
+    </details>
+  </>
+);

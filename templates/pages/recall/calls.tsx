@@ -1,6 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { More, type Paged } from '../parts/more.js';
+import { RecallFacts, type RecallFactsProps } from './recall-facts.js';
 import { Authorities, type RecallAuthority } from './authorities.js';
 
 interface CallListCall {
@@ -16,19 +17,13 @@ interface CallListCall {
   readonly reached: boolean;
 }
 
-export interface CallListPageProps {
+export interface CallListPageProps extends RecallFactsProps {
   readonly title: string;
   readonly here: string;
   readonly query: string;
   readonly calls: Paged<CallListCall>;
   readonly reached: number;
   readonly countText: string;
-  readonly why: string;
-  readonly hazard: {
-    readonly hazard: null | string;
-    readonly whoMayBeHurt: null | string;
-    readonly whatToDo: null | string;
-  };
   readonly authorities: readonly RecallAuthority[];
   readonly mayCall: boolean;
 }
@@ -80,16 +75,7 @@ export const CallListPage = ({
       </>
     )}
     <h2>The recall</h2>
-    <dl class="facts">
-      <dt>Reason</dt>
-      <dd>{why}</dd>
-      <dt>Hazard</dt>
-      <dd>{hazard.hazard ?? 'not recorded'}</dd>
-      <dt>Who may be hurt</dt>
-      <dd>{hazard.whoMayBeHurt ?? 'not recorded'}</dd>
-      <dt>What to do with the jars</dt>
-      <dd>{hazard.whatToDo ?? 'not recorded'}</dd>
-    </dl>
+    <RecallFacts why={why} hazard={hazard} />
     <p>
       <a class="act" href={`/recall/list.pdf?${query}`}>
         Print the list, PDF

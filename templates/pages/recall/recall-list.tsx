@@ -1,5 +1,6 @@
 import { type Fact, FactList } from '../parts/fact-list.js';
 import { More, type Paged } from '../parts/more.js';
+import { RecallFacts, type RecallFactsProps } from './recall-facts.js';
 
 export interface RecallPack {
   readonly lot: string;
@@ -20,19 +21,13 @@ export interface RecallDispatch {
 }
 
 /** Every jar that a deviation affects, and where it is. */
-export interface RecallListProps {
+export interface RecallListProps extends RecallFactsProps {
   /** The lots it begins from, and which of them the page lists by name. */
   readonly codes: readonly string[];
   readonly began: Paged<string>;
   /** The lots are recalled; until then the list changes nothing. */
   readonly declared: boolean;
   readonly reach: string;
-  readonly why: string;
-  readonly hazard: {
-    readonly hazard: string | null;
-    readonly whoMayBeHurt: string | null;
-    readonly whatToDo: string | null;
-  };
   readonly calls: { readonly count: number; readonly reached: number };
   readonly packs: Paged<RecallPack>;
   readonly balance: readonly Fact[];
@@ -66,18 +61,7 @@ export const RecallList = ({
       {list.began.summary && <> and {list.codes.length - list.began.rows.length} more</>}
     </p>
     <p class="now">{list.reach}</p>
-    {list.declared && (
-      <dl class="facts">
-        <dt>Reason</dt>
-        <dd>{list.why}</dd>
-        <dt>Hazard</dt>
-        <dd>{list.hazard.hazard ?? 'not recorded'}</dd>
-        <dt>Who may be hurt</dt>
-        <dd>{list.hazard.whoMayBeHurt ?? 'not recorded'}</dd>
-        <dt>What to do with the jars</dt>
-        <dd>{list.hazard.whatToDo ?? 'not recorded'}</dd>
-      </dl>
-    )}
+    {list.declared && <RecallFacts why={list.why} hazard={list.hazard} />}
     {list.calls.count > 0 && (
       <p>
         <a class={list.declared ? 'main-action' : 'quiet'} href={`/recall/calls?${list.query}`}>
@@ -89,32 +73,8 @@ export const RecallList = ({
     <h2>Reconciliation</h2>
     <FactList facts={list.balance} />
     <Went went={list.went} />
-    {list.plans.count > 0 && (
-      <>
-        <h2 id="plans">Planned dispatches: stop these</h2>
-        <ul>
-          {list.plans.rows.map((plan) => (
-            <li>
-              <b>{plan.jars}</b> of <span class="code">{plan.lot}</span> to {plan.to}
-            </li>
-          ))}
-        </ul>
-        <More {...list.plans} />
-      </>
-    )}
-    {list.upstream.count > 0 && (
-      <>
-        <h2 id="upstream">May share the cause</h2>
-        <ul>
-          {list.upstream.rows.map((cause) => (
-            <li>
-              <span class="code">{cause.code}</span> {cause.words}
-            </li>
-          ))}
-        </ul>
-        <More {...list.upstream} />
-      </>
-    )}
+    {list.plans.count > 0 && <Plans plans={list.plans} />}
+    {list.upstream.count > 0 && <Upstream upstream={list.upstream} />}
     <p>
       <a class="quiet" href={`/recall/list.pdf?${list.query}`}>
         The list, PDF: who has it, whom to call, a notice to post
@@ -219,5 +179,34 @@ const Went = ({ went }: Pick<RecallListProps, 'went'>) => (
     ) : (
       <p>None has left the sugarhouse, by the records.</p>
     )}
+  </>
+);
+
+const Plans = ({ plans }: Pick<RecallListProps, 'plans'>) => (
+  <>
+    <h2 id="plans">Planned dispatches: stop these</h2>
+    <ul>
+      {plans.rows.map((plan) => (
+        <li>
+          <b>{plan.jars}</b> of <span class="code">{plan.lot}</span> to {plan.to}
+        </li>
+      ))}
+    </ul>
+    <More {...plans} />
+  </>
+);
+
+/** The boils and sap that the recalled lots were made from. */
+const Upstream = ({ upstream }: Pick<RecallListProps, 'upstream'>) => (
+  <>
+    <h2 id="upstream">May share the cause</h2>
+    <ul>
+      {upstream.rows.map((cause) => (
+        <li>
+          <span class="code">{cause.code}</span> {cause.words}
+        </li>
+      ))}
+    </ul>
+    <More {...upstream} />
   </>
 );
