@@ -135,7 +135,7 @@ test('on a desktop the log is unfolded beside the drawing, with script or withou
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.goto('/lots/26079A-1');
   const [drawing, log] = [
-    await page.locator('figure.way svg:visible').boundingBox(),
+    await page.locator('figure.lot-drawing svg:visible').boundingBox(),
     await page.locator('.entry-list').boundingBox(),
   ];
   expect(drawing && log && drawing.x + drawing.width <= log.x && Math.abs(drawing.y - log.y) < 80).toBe(true);

@@ -88,7 +88,7 @@ describe.each([
     await page.locator('.now:has-text("Resting since")').waitFor();
     expect(await page.textContent('.now')).toMatch(/Resting since .*12 h at \d\d:\d\d\./);
     expect(await page.textContent('.entry-list')).toContain('214.5 °F');
-    expect(await page.locator('figure.way svg title').first().textContent()).toContain(boil);
+    expect(await page.locator('figure.lot-drawing svg title').first().textContent()).toContain(boil);
   });
 
   test('each jar is judged at once, and a cold one holds the pack', async () => {

@@ -62,7 +62,7 @@ test.each([
     'rows of lots, which are put into the page as they were drawn',
     LotRows({
       rows: [
-        { code: attack, state: attack, year: 2026, day: attack, sentence: attack, amount: attack, way: undefined },
+        { code: attack, state: attack, year: 2026, day: attack, sentence: attack, amount: attack, diagram: undefined },
       ],
       none: attack,
     }),

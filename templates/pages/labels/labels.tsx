@@ -18,14 +18,14 @@ export interface LabelsPageProps extends LabelFormProps {
   readonly here: string;
   /** Somebody has read the cautions that are shown before the first labels. */
   readonly cautionsRead: boolean;
-  readonly sayings: readonly string[];
+  readonly cautions: readonly string[];
   readonly summary: ProblemView | undefined;
   readonly newerEntries?: readonly HistoryLine[];
   /** The label as it will print; absent where it can't be laid out. */
   readonly label?: string;
   readonly notes?: readonly string[];
   readonly leftOut: readonly string[];
-  readonly stands?: readonly string[];
+  readonly whyNotPrintable?: readonly string[];
   readonly missing: readonly string[];
   readonly address: readonly string[];
   /** How many labels were printed for how many jars. */
@@ -37,7 +37,7 @@ export interface LabelsPageProps extends LabelFormProps {
  * Labels of a pack: the label as it will print, what is missing on it, the form that prints it, and what was printed.
  */
 export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
-  const { code, sayings } = props;
+  const { code, cautions } = props;
   return (
     <Layout page={page} title={props.title} here={props.here}>
       <p class="crumb">
@@ -70,8 +70,8 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
           <details class="cautions">
             <summary>Cautions and whom to ask</summary>
             <ul>
-              {sayings.map((saying) => (
-                <li>{saying}</li>
+              {cautions.map((caution) => (
+                <li>{caution}</li>
               ))}
             </ul>
           </details>
@@ -80,8 +80,8 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
         <>
           <p class="now">Before the first label: what a label states, and whom to ask.</p>
           <ul>
-            {sayings.map((saying) => (
-              <li>{saying}</li>
+            {cautions.map((caution) => (
+              <li>{caution}</li>
             ))}
           </ul>
           <form method="post" action={`/lots/${code}/labels/read`}>
@@ -103,7 +103,7 @@ const cards = [
 ] as const;
 
 /** The label as it will print, with what is missing or left out. */
-const Preview = ({ label, notes = [], leftOut, stands = [], missing, address, mayLink }: LabelsPageProps) => (
+const Preview = ({ label, notes = [], leftOut, whyNotPrintable = [], missing, address, mayLink }: LabelsPageProps) => (
   <>
     {label && (
       <figure>
@@ -119,7 +119,7 @@ const Preview = ({ label, notes = [], leftOut, stands = [], missing, address, ma
     {leftOut.map((sentence) => (
       <p class="why">{sentence}</p>
     ))}
-    {stands.map((sentence) => (
+    {whyNotPrintable.map((sentence) => (
       <p class="why">{sentence}</p>
     ))}
     {missing.length > 0 && (

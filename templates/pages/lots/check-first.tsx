@@ -24,9 +24,9 @@ export const CheckFirst = ({ code, seen, toCheck, page }: CheckFirstProps) => {
             <button class="main-action">Poured back, filled again</button>
           </form>
         )}
-        {links.map((way, n) => (
-          <a class={n === 0 && mayBePutOff && pourBack === undefined ? 'main-action' : 'quiet'} href={way.href}>
-            {way.text}
+        {links.map((link, n) => (
+          <a class={n === 0 && mayBePutOff && pourBack === undefined ? 'main-action' : 'quiet'} href={link.href}>
+            {link.text}
           </a>
         ))}
         {mayBePutOff && (

@@ -18,7 +18,7 @@ export interface LotProps {
   readonly newerEntries?: readonly HistoryLine[];
   readonly stamp: Stamp | undefined;
   /** What to do about a held lot; blank where it isn't held. */
-  readonly way: string;
+  readonly remedy: string;
   readonly photos: readonly PhotoRow[];
   /** The page that adds one; undefined for people who may not. */
   readonly addPhoto: string | undefined;

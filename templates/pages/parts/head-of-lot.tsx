@@ -14,12 +14,12 @@ export interface HeadOfLotProps {
   readonly began?: string | undefined;
   readonly sentence: string;
   /** What to do about a held lot; blank where it isn't held. */
-  readonly way: string;
+  readonly remedy: string;
   readonly underway?: boolean;
 }
 
 /** A lot’s code, its stamp and a sentence about its state. */
-export const HeadOfLot = ({ back, code, stamp, restedFrom, began, sentence, way, underway }: HeadOfLotProps) => (
+export const HeadOfLot = ({ back, code, stamp, restedFrom, began, sentence, remedy, underway }: HeadOfLotProps) => (
   <>
     <p class="crumb">
       <a href={back.href}>← {back.text}</a>
@@ -37,6 +37,6 @@ export const HeadOfLot = ({ back, code, stamp, restedFrom, began, sentence, way,
     <p class="now" data-rest={restedFrom} data-since={!restedFrom && began ? began : undefined}>
       {sentence}
     </p>
-    {way && !underway && <p>{way}</p>}
+    {remedy && !underway && <p>{remedy}</p>}
   </>
 );

@@ -8,7 +8,7 @@ export interface LotDrawingProps {
 
 /** A drawing of what a lot came from and what became of it. */
 export const LotDrawing = ({ across, down }: LotDrawingProps) => (
-  <figure class="way">
+  <figure class="lot-drawing">
     <div class="broad">
       <Drawing svg={across} />
     </div>

@@ -13,7 +13,7 @@ export interface LotRow {
   /** The colour of the syrup. */
   readonly swatch?: string | undefined;
   /** Its small lot diagram. */
-  readonly way: string | undefined;
+  readonly diagram: string | undefined;
 }
 
 /** Lots in the order given, under the heading of their year. */
@@ -35,7 +35,7 @@ export const LotsByYear = ({ rows }: { readonly rows: readonly LotRow[] }) => (
                 </span>
                 <span class="soft day">{row.day}</span>
                 <span class="grow">{row.sentence}</span>
-                {row.way && <Drawing svg={row.way} />}
+                {row.diagram && <Drawing svg={row.diagram} />}
               </a>
             </li>
           ))}

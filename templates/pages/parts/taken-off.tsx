@@ -2,7 +2,7 @@ export interface TakenOffProps {
   /** Corrective actions that took jars off the shelf. */
   readonly takenOff: readonly {
     readonly when: string;
-    readonly way: string;
+    readonly method: string;
     readonly jars: string;
     readonly lot: string;
     readonly which: string;
@@ -23,7 +23,7 @@ export const TakenOff = ({ takenOff }: TakenOffProps) =>
           <li>
             <span class="when">
               <b>{action.when}</b>
-              {action.way}
+              {action.method}
             </span>
             <div class="what">
               <p>

@@ -64,6 +64,6 @@ async function lotRows(principal: Principal, boils: readonly BoilRead[]): Promis
           now,
         )
       : '',
-    way: drawings.get(lot.code),
+    diagram: drawings.get(lot.code),
   }));
 }

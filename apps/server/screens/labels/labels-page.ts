@@ -47,14 +47,14 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     code: lot.code,
     jars: lot.jars ?? 0,
     cautionsRead: (await findNote({ sql: read, sugarhouse }, cautionNote)) !== undefined,
-    sayings: labelCautions(houseContext),
+    cautions: labelCautions(houseContext),
     address: address.sentences,
     mayLink: address.address !== undefined,
     missing: 'run' in plan ? missingItems(plan.run.content, houseContext.place).map(missingSentence) : [],
     leftOut: 'run' in plan ? leftOutSentences(plan.jars) : [],
     ...('label' in shown ? shown : {}),
     // A refused run says it above the form.
-    stands: 'label' in shown || problem ? [] : shown.sentences,
+    whyNotPrintable: 'label' in shown || problem ? [] : shown.sentences,
     count: labelCountSentences(await loadLabelCount({ sql: read, sugarhouse }, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(
       principal,

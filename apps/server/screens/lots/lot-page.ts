@@ -117,7 +117,7 @@ async function sharedProps(
     history: historyRows.rows,
     olderEntries: historyRows,
     historyOpen: firstText(query['history']) !== '',
-    way: holdRemedy(lot),
+    remedy: holdRemedy(lot),
     // The history has each photo's entry: without one there is no photo to read.
     photos: history.some((entry) => entry.photo) ? photoRows(await photosAbout(readerOf(principal), lot.code)) : [],
     addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${lot.kind}/${encodeURIComponent(lot.code)}` : undefined,

@@ -83,7 +83,7 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
     ...(isGone && lot.state === 'held'
       ? {
           isGone,
-          way: isClosedByRelease(lot) ? allGoneText : 'No jar of it is left: nothing more to do.',
+          remedy: isClosedByRelease(lot) ? allGoneText : 'No jar of it is left: nothing more to do.',
         }
       : {}),
     ...(isGone ? {} : unfinishedAction(principal, lot, recorded)),
@@ -117,7 +117,7 @@ function unfinishedAction(principal: Principal, lot: Lot, actions: readonly Stor
   const [what, button] =
     field === 'cause' ? ['its cause is', 'Add the cause'] : ['which jars it is about is', 'Add the jars'];
   return {
-    way: `Corrective action ${last.id} does not clear the hold: ${what} not recorded.`,
+    remedy: `Corrective action ${last.id} does not clear the hold: ${what} not recorded.`,
     next: mayWrite(principal, 'correction')
       ? { href: `/records/action/${encodeURIComponent(last.id)}/correct?field=${field}`, text: button }
       : { text: `A maker adds it.` },

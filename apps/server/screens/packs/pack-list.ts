@@ -51,7 +51,7 @@ async function lotRows(principal: Principal, packs: readonly PackRow[], from: nu
     year: lot.year,
     day: dayText(lot.at, now),
     container: lot.container ?? '',
-    way: drawings.get(lot.code),
+    diagram: drawings.get(lot.code),
     sentence: body ? packSentence(lot, body, jars, now) : '',
     swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
   }));

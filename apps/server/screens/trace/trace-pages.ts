@@ -31,7 +31,7 @@ import { many } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { pageOfRows, type ListOptions } from '../../text/paged-rows.js';
-import { momentText } from '../../text/times.js';
+import { dayText, momentText } from '../../text/times.js';
 import { packsDownstream, jarListPart } from './jar-rows.js';
 import type { Rendered } from '#pages/parts/drawing.js';
 import { Trace } from '#pages/parts/trace.js';
@@ -99,7 +99,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
     sentence: last
       ? `${last.kind === 'returned' ? 'Returned from' : 'Went to'} ${last.to}.`
       : takenOff
-        ? `By the records it was ${formatMethod(takenOff.way)} on ${takenOff.at.slice(0, 10)}.`
+        ? `By the records it was ${formatMethod(takenOff.way)} on ${dayText(takenOff.at)}.`
         : maybe.length > 0
           ? 'On the shelf, or among jars that went out by count.'
           : 'On the shelf, by the records.',
@@ -245,7 +245,7 @@ async function takenOffRows(principal: Principal, { actions }: LotTrace) {
   const now = momentIn(options.zone, principal.writeContext.now);
   return actions.map((each) => ({
     ...each,
-    way: formatMethod(each.way),
+    method: formatMethod(each.way),
     jars: many(each.count, 'jar'),
     which: each.jars,
     when: momentText(each.at, now),
