@@ -9,15 +9,7 @@ export const BoilListPage = ({ page, ...list }: BoilListPageProps & PageProps) =
     {...list}
     page={page}
     start={{ href: '/boils/begin', label: 'Start a boil' }}
-    links={
-      <>
-        {page.mayWrite('boil') && (
-          <>
-            <a href="/boils/finished">A boil from paper</a> &ensp;{' '}
-          </>
-        )}
-        <a href="/sap">Sap</a>
-      </>
-    }
+    fromPaper={page.mayWrite('boil') ? { href: '/boils/finished', label: 'A boil from paper' } : undefined}
+    related={{ href: '/sap', label: 'Sap' }}
   />
 );

@@ -9,15 +9,7 @@ export const PackListPage = ({ page, ...list }: PackListPageProps & PageProps) =
     {...list}
     page={page}
     start={{ href: '/packs/begin', label: 'Start a pack' }}
-    links={
-      <>
-        {page.mayWrite('pack') && (
-          <>
-            <a href="/packs/finished">A pack from paper</a> &ensp;{' '}
-          </>
-        )}
-        <a href="/dispatches">Sent out</a>
-      </>
-    }
+    fromPaper={page.mayWrite('pack') ? { href: '/packs/finished', label: 'A pack from paper' } : undefined}
+    related={{ href: '/dispatches', label: 'Sent out' }}
   />
 );

@@ -1,4 +1,3 @@
-import type { ComponentChildren } from 'preact';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import type { DesktopTable } from './desktop-table.js';
@@ -27,9 +26,17 @@ export interface LotListProps {
   readonly body: Rendered;
 }
 
+interface PageLink {
+  readonly href: string;
+  readonly label: string;
+}
+
 interface OwnProps extends LotListProps, PageProps {
-  readonly start: { readonly href: string; readonly label: string };
-  readonly links: ComponentChildren;
+  readonly start: PageLink;
+  /** The form that copies a finished lot from paper; undefined for people who may not. */
+  readonly fromPaper: PageLink | undefined;
+  /** The list of what comes before these lots or after them. */
+  readonly related: PageLink;
 }
 
 interface LotRowsProps extends Pick<ListProps<LotRow>, 'rows'> {
@@ -38,7 +45,7 @@ interface LotRowsProps extends Pick<ListProps<LotRow>, 'rows'> {
 }
 
 /** Boils or packs by year: the button that starts one, then the list, and its table on a wide screen. */
-export const LotList = ({ title, here, table, body, more, start, links, page }: OwnProps) => (
+export const LotList = ({ title, here, table, body, more, start, fromPaper, related, page }: OwnProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>{title}</h1>
     {page.may('helper') && (
@@ -46,7 +53,14 @@ export const LotList = ({ title, here, table, body, more, start, links, page }: 
         {start.label}
       </a>
     )}
-    <p>{links}</p>
+    <p>
+      {fromPaper && (
+        <>
+          <a href={fromPaper.href}>{fromPaper.label}</a> &ensp;{' '}
+        </>
+      )}
+      <a href={related.href}>{related.label}</a>
+    </p>
     <Ready part={table} page={page} />
     <Ready part={body} page={page} />
     <More {...more} />
