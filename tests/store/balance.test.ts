@@ -75,6 +75,18 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     conserved(await balance());
   });
 
+  test('returned before any was sent are no stock, and the writer is told of that and of more sent than made', async () => {
+    const back = { kind: 'returned', jars: '5', sealed: '5', keptHow: 'cold', sentAt: '2026-04-09T14:00' };
+    const early = await recordOrThrow(season.book, 'dispatch', back);
+    expect(early.notes.join()).toContain('5 more than had been sent out');
+    const made = (await balance()).made;
+    expect(await balance()).toMatchObject({ onHand: made, sentOut: 0, other: 0 });
+    expect((await recordOrThrow(season.book, 'dispatch', { jars: `${made}` })).notes.join()).not.toContain('wrong');
+    const more = await recordOrThrow(season.book, 'dispatch', { jars: '5', sentAt: '2026-04-19T09:00' });
+    expect(more.notes.join()).toContain(`${made + 5} jars of 26077A-1 sent out, 5 more than were made`);
+    conserved(await balance());
+  });
+
   test('in a plan have not moved before its time, and have afterwards', async () => {
     await recordOrThrow(season.book, 'dispatch', { jars: '10', sentAt: '2026-05-09T09:00' });
     expect(await balance()).toMatchObject({ onHand: 48, sentOut: 0 });

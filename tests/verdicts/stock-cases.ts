@@ -1,4 +1,15 @@
-import { act, another, pack, record, release, type Step, type Texts, type VerdictCase } from './verdict-case.js';
+import {
+  act,
+  another,
+  correct,
+  pack,
+  record,
+  release,
+  send,
+  type Step,
+  type Texts,
+  type VerdictCase,
+} from './verdict-case.js';
 
 /** Another pack, of syrup poured from the first or from a later one. */
 export const pouredFrom = (packedAt: string, portion = '1 gal', from = pack, more: Texts = {}): Step =>
@@ -85,9 +96,42 @@ const pouredSplinters: readonly VerdictCase[] = [
   },
 ];
 
-export const stockAttacks: readonly VerdictCase[] = [...pouredSplinters];
+const fiveReturned = (sentAt: string): Step =>
+  send('5', { kind: 'returned', sentAt, sealed: '5', keptHow: 'cold', by: 'JP' });
+const failedInFridge = { sealsFailed: '3', sealsOutcome: 'in the fridge, used at home' };
+
+/** More jars sent or returned than there can be. */
+const contradictions: readonly VerdictCase[] = [
+  {
+    is: 'jars returned that were never sent are no stock: selling them is selling more than were made',
+    after: [fiveReturned('2026-04-09T09:00'), send('24'), send('5', { sentAt: '2026-04-12T09:00' })],
+    state: 'open',
+    advises: 'sent-more-than-made',
+  },
+  {
+    is: 'jars returned before any had been sent are a deviation',
+    after: [send('24'), fiveReturned('2026-04-09T09:00')],
+    state: 'open',
+    advises: 'returned-more-than-sent',
+    says: /5 more than had been sent out/,
+  },
+  {
+    is: 'seals counted as failed after all jars were sold hold the lot: some left without a seal',
+    after: [send('24'), correct('pack', pack, failedInFridge)],
+    state: 'held',
+    rule: 'seals-failed',
+    says: /at least 3 of them had no seal/,
+  },
+];
+
+export const stockAttacks: readonly VerdictCase[] = [...pouredSplinters, ...contradictions];
 
 export const stockSlips: readonly VerdictCase[] = [
+  {
+    is: 'failed seals are taken off sale, and no more than the others were sold',
+    after: [send('21'), correct('pack', pack, failedInFridge)],
+    state: 'open',
+  },
   {
     is: 'a pack poured from jars that were inspected for splinters first',
     pack: broken,

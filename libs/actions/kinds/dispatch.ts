@@ -22,6 +22,7 @@ import { codeFaults, codesByNumber, jarsOrCodes } from '../lots/jar-selection.js
 import { countSetApart } from '../lots/returned-jars-apart.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { isForEating } from '../lots/jars-leaving.js';
+import { contradictionNotes } from '../lots/dispatch-findings.js';
 import { refuseDispatch } from '../lots/dispatch-clearance.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { dispatchFaults } from './dispatch-faults.js';
@@ -115,6 +116,7 @@ export const dispatches = kind({
       judge: [lot.code],
       notes: [
         ...(await alreadySentNotes(at, body.jars.codes, body.kind, previous?.id)),
+        ...(plan || previous ? [] : await contradictionNotes(at.reader, lot, movementOf(body), at.writeContext.now)),
         ...(body.kind === 'destroyed' && body.jars.codes.length === 0 ? destroyedByCountNotes(lot) : []),
       ],
     };
@@ -219,6 +221,13 @@ const destroyedByCountNotes = ({ code, state, verdict }: Lot): string[] =>
         `Which jars were destroyed isn’t known by count: ${formatSpans(verdict.heldJars)} of ${code} stay held, unless every jar that is left was destroyed. Correct this and enter which: jars 13-24, or their codes. Then those are gone.`,
       ]
     : [];
+
+const movementOf = ({ kind: how, jars: { jars }, sentAt, fromReturned = 0 }: NewDispatch) => ({
+  kind: how,
+  jars,
+  sentUtc: utcOf(sentAt),
+  fromReturned,
+});
 
 /** A plan may not promise more jars than there are. */
 async function refusePlan(

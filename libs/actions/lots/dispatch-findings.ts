@@ -1,8 +1,14 @@
-import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import { balanceOf, returnsOfSentJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, type Movement, movementsOf } from '#libs/store/queries/trace.js';
-import { alreadyLeft, leftBeforeHold, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/rules/entry-findings.js';
+import {
+  alreadyLeft,
+  leftBeforeHold,
+  returnedMoreThanSent,
+  sentMoreThanMade,
+  sentWhileHeld,
+} from '#libs/syrup/rules/entry-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { momentIn } from '../record/times.js';
 import { reportsAlreadyLeft } from '../kinds/acknowledgement.js';
@@ -28,6 +34,7 @@ export async function loadDispatchFindings(
       : []),
     ...sentWhileHeldFindings(lot, movements),
     ...(movements.some((each) => each.alreadyLeft) ? await alreadyLeftFindings(sql, sugarhouse, lot) : []),
+    ...returnedMoreThanSent({ lot: lot.code, returned: countReturned(movements), ofSent: balance.parts.returned }),
     ...sentMoreThanMade({ lot: lot.code, made: jarsMade ?? 0, sentInAll: gone }),
   ];
 }
@@ -41,6 +48,19 @@ export async function holdBegins(judging: JudgingContext, lot: Lot): Promise<str
   const movements = await movementsOf(judging, [lot.code]);
   const leftSince = movements.some((each) => hasMoved(each, utcOf(now)) && each.sentUtc >= utcOf(judging.at));
   return leftSince ? momentIn(zone, now) : judging.at;
+}
+
+const countReturned = (movements: readonly Pick<Movement, 'kind' | 'jars'>[]): number =>
+  movements.filter(({ kind }) => kind === 'returned').reduce((sum, { jars }) => sum + jars, 0);
+
+/** Jars of a pack sold, given or sampled until now, less those returned; a laboratory may get any jar. */
+export async function countSentOut(judging: JudgingContext, code: string): Promise<number> {
+  const now = utcOf(judging.houseContext.parseOptions.now);
+  const sent = (await movementsOf(judging, [code])).filter(
+    (each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && hasMoved(each, now),
+  );
+  const { parts } = await balanceOf(judging, code, now);
+  return sent.reduce((sum, { jars }) => sum + jars, 0) - parts.returned;
 }
 
 /** Jars sold, given or sampled before anything held the lot: the hold doesn't reach them. */
@@ -60,6 +80,31 @@ function sentWhileHeldFindings(lot: Lot, movements: readonly Movement[]): Findin
     .filter((each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && each.sentUtc >= since)
     .filter((each) => !each.alreadyLeft)
     .map((each) => sentWhileHeld({ lot: lot.code, jars: each.jars, to: each.to, status }));
+}
+
+/**
+ * Notes to whoever records a new movement that contradicts the earlier ones: with it, more jars left than were made, or
+ * more were returned than had been sent out. Jars that had been returned before aren't counted twice.
+ */
+export async function contradictionNotes(
+  reader: Pick<JudgingContext, 'sql' | 'sugarhouse'>,
+  lot: Lot,
+  own: Pick<Movement, 'kind' | 'jars' | 'sentUtc' | 'fromReturned'>,
+  now: Date,
+): Promise<string[]> {
+  const nowUtc = utcOf(now);
+  const moved = (await movementsOf(reader, [lot.code])).filter((each) => hasMoved(each, nowUtc));
+  const balance = await balanceOf(reader, lot.code, nowUtc);
+  const sentInAll = balance.sentOut + balance.destroyed + balance.other + own.jars - own.fromReturned;
+  const found =
+    own.kind === 'returned'
+      ? returnedMoreThanSent({
+          lot: lot.code,
+          returned: countReturned([...moved, own]),
+          ofSent: countReturned(returnsOfSentJars([...moved, { ...own, backOnShelf: 0 }])),
+        })
+      : sentMoreThanMade({ lot: lot.code, made: lot.jars ?? 0, sentInAll });
+  return found.map((each) => `Saved, but one of the records is wrong: ${each.found}.`);
 }
 
 /** These stay among the lot's findings whatever its status: a release doesn't undo a deviation. */

@@ -26,7 +26,7 @@ import { recordsForJudging } from './records-for-judging.js';
 import { memberHolds } from './member-holds.js';
 import { loadPouredProducts } from './poured-products.js';
 import { thinReturnFindings } from './returned-density.js';
-import { loadDispatchFindings } from './dispatch-findings.js';
+import { countSentOut, loadDispatchFindings } from './dispatch-findings.js';
 import { loadSpoilageFacts } from './spoilage-facts.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeBoilLotState, withState } from './lot-state.js';
@@ -129,6 +129,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     densityBeforeLastBoilUp: pack.densityIsStale,
     sealsFailed: pack.sealsFailed ?? null,
     sealsOutcome: pack.sealsOutcome,
+    sentOut: pack.sealsFailed ? await countSentOut(judging, lot.code) : 0,
     sealsAfterMs: pack.sealsAt === undefined ? undefined : Date.parse(pack.sealsAt) - Date.parse(pack.wholeFilledAt),
     containerPrep: pack.containerPrep || (pack.benchReady?.includes('jars-hot') ? 'jars hot' : ''),
     transmittance: pack.transmittance,

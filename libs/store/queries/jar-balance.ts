@@ -1,7 +1,7 @@
 import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import { type JarAccount, jarAccounts, type TakenOff } from './pack-accounts.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
-import { type Flow, hasMoved } from './trace.js';
+import { type Flow, hasMoved, type Movement } from './trace.js';
 
 /** Where a pack's jars are. made = onHand + sentOut + destroyed + other + (unaccounted ?? 0), always. */
 export interface JarBalance {
@@ -92,7 +92,9 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const count = account.counts.filter((each) => each.countedUtc <= nowUtc).at(-1);
   const parts = { ...noParts } as Record<keyof JarBalance['parts'], number>;
   for (const each of moved) parts[each.kind] += each.jars;
-  const looked = moved.filter((each) => each.lookedUtc !== undefined && each.lookedUtc <= nowUtc);
+  const returns = returnsOfSentJars(moved);
+  parts.returned = returns.reduce((sum, { jars }) => sum + jars, 0);
+  const looked = returns.filter((each) => each.lookedUtc !== undefined && each.lookedUtc <= nowUtc);
   const backOnShelf = looked.reduce((sum, each) => sum + each.backOnShelf, 0);
   const leftFromApart = moved.reduce((sum, each) => sum + each.fromReturned, 0);
   parts.returnedApart = Math.max(0, parts.returned - backOnShelf - leftFromApart);
@@ -142,6 +144,32 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
     count.jars - leftSince + backSince - jarsOf(takenSince, 'destroyed') - Math.min(pouredSince, parts.pouredBack);
   return { made, onHand, sentOut, destroyed, other, unaccounted: expected - onHand, parts };
 }
+
+/**
+ * The returns with no more jars than were out by then: one of more contradicts what was recorded as sent, and its
+ * further jars never become stock.
+ */
+export function returnsOfSentJars<M extends Returnable>(moved: readonly M[]): M[] {
+  let out = 0;
+  return [...moved].sort(oldestAndSentFirst).flatMap((each) => {
+    if (each.kind === 'returned') {
+      const jars = Math.max(0, Math.min(each.jars, out));
+      out -= jars;
+      return jars > 0 ? [{ ...each, jars, backOnShelf: Math.min(each.backOnShelf, jars) }] : [];
+    }
+    if (each.kind !== 'destroyed' && each.kind !== 'broken') out += each.jars;
+    return [];
+  });
+}
+
+type Returnable = Pick<Movement, 'kind' | 'jars' | 'sentUtc' | 'backOnShelf'>;
+/** Of one moment, what was sent comes before what was returned. */
+const oldestAndSentFirst = (a: Returnable, b: Returnable): number =>
+  a.sentUtc < b.sentUtc
+    ? -1
+    : a.sentUtc > b.sentUtc
+      ? 1
+      : Number(a.kind === 'returned') - Number(b.kind === 'returned');
 
 const jarsOf = (takenOff: readonly TakenOff[], kind: TakenOff['kind']): number =>
   takenOff.filter((each) => each.kind === kind).reduce((sum, each) => sum + each.jars, 0);

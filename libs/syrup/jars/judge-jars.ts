@@ -1,6 +1,6 @@
 import { type Container, isBulk, needsPreheating } from '../quantities/container.js';
 import { formatVolume } from '../rules/judge-boils.js';
-import { isBlank, isNone, isOffSale, isWarmed } from '../quantities/plain-answers.js';
+import { isBlank, isNone, isOffSale, isPackedAgain, isWarmed } from '../quantities/plain-answers.js';
 import { findingOf } from '../rules/rules.js';
 import { formatHours, rounded } from '../quantities/decimal-text.js';
 import type { Finding } from '../rules/verdict.js';
@@ -13,6 +13,8 @@ export interface JarFacts {
   readonly sealsOutcome: string;
   /** How long after filling the seals were counted, where that is known: too early counts as no check. */
   readonly sealsAfterMs?: number | undefined;
+  /** Sold, given or sampled, less what was returned. */
+  readonly sentOut?: number | undefined;
   readonly containerPrep: string;
   readonly place: { readonly canada: boolean };
 }
@@ -73,7 +75,7 @@ function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFact
 /** The finding where nobody has counted failed seals. */
 export const sealsNotCounted = 'seals not checked yet';
 
-function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] {
+function sealsCounted({ jars, sealsFailed, sealsOutcome, sentOut = 0 }: JarFacts): Finding[] {
   if (sealsFailed === null)
     return jars === null
       ? []
@@ -92,7 +94,18 @@ function sealsCounted({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] 
         wayOut: 'Pack all of it again with new lids and check those seals, pour it back, or destroy it.',
       }),
     ];
-  if (isOffSale(sealsOutcome)) return [];
+  if (isOffSale(sealsOutcome)) {
+    if (jars === null || isPackedAgain(sealsOutcome) || sentOut <= jars - sealsFailed) return [];
+    const unsealed = sentOut + sealsFailed - jars;
+    return [
+      findingOf('seals-failed', {
+        limit: 'an intact seal on every jar that is sent out',
+        found: `${sealsFailed} of ${jars} seals failed, but ${sentOut} jars were sent out: at least ${unsealed} of them had no seal`,
+        wayOut:
+          'Call everybody who has jars of this lot (its recall list names them): a jar without a seal is not eaten. Record the jars that are returned; where a count is wrong, correct it.',
+      }),
+    ];
+  }
   return [
     findingOf('seals-failed', {
       limit:

@@ -202,6 +202,14 @@ export const advisories = [
     mark: 'practice',
   },
   {
+    name: 'returned-more-than-sent',
+    title: 'More jars returned than sent out',
+    kind: 'advice',
+    says: 'No more jars were returned than had been sent out by then; the others are not counted as stock.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
     name: 'sent-more-than-made',
     title: 'More jars sent out than made',
     kind: 'advice',

@@ -64,6 +64,17 @@ export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: num
   ];
 }
 
+/** More jars of a lot were returned than had been sent out by then. */
+export function returnedMoreThanSent(of: { lot: string; returned: number; ofSent: number }): Finding[] {
+  if (of.returned <= of.ofSent) return [];
+  return [
+    findingOf('returned-more-than-sent', {
+      limit: `no more jars of ${of.lot} returned than had been sent out by then`,
+      found: `${formatJars(of.returned)} of ${of.lot} returned, ${of.returned - of.ofSent} more than had been sent out: they are not counted as stock until the record of what was sent is complete`,
+    }),
+  ];
+}
+
 /** Syrup was poured from a lot that was held or recalled: what was made from it is held too. */
 export function heldUpstream(of: { upstream: string; status: 'held' | 'recalled'; why?: string | undefined }): Finding {
   return findingOf('held-upstream', {

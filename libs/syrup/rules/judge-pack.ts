@@ -42,6 +42,8 @@ export interface PackFacts {
   /** Null until the seals are checked. */
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string;
+  /** Jars sold, given or sampled, less those returned. */
+  readonly sentOut?: number | undefined;
   readonly sealsAfterMs?: number | undefined;
   readonly containerPrep: string;
   readonly transmittance?: Percent | undefined;
