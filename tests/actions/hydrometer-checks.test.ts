@@ -1,3 +1,5 @@
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { record } from '#libs/actions/record/record.js';
 import { describe, expect, test } from '@jest/globals';
 import { voidRecord } from '#libs/actions/record/void-record.js';
 import { engines } from '../support/engines.js';
@@ -61,5 +63,26 @@ describe.each(engines())('A density without a named hydrometer on $name', (engin
     await hydrometers('H9', 'H10');
     await checkOf('H9', { done: 'thrown away' });
     expect(await stops(await packed({ packedAt: '2026-03-25T10:00' }))).toEqual([]);
+  });
+
+  test('is judged again by a thermometer check of a later year, where its fills name no thermometer either', async () => {
+    const later = { now: new Date('2027-02-01T22:00:00Z') };
+    const code = (await season.packMore({ fillTemps: '181 F' })).id;
+    done(
+      await record(season.book, writeContext(later), kindByName.get('check')!, {
+        instrument: 'T1',
+        how: 'ice',
+        reads: '37 F',
+        at: '2027-01-05T09:00',
+      }),
+    );
+    expect([await state(code), await stops(code)]).toEqual(['held', ['fill-temperature']]);
+  });
+
+  test('without the kind of its instrument may be by a refractometer that was found wrong', async () => {
+    await write('instrument', { id: 'R9', what: 'refractometer' });
+    const code = await packed({ densityBy: '' });
+    await checkOf('R9');
+    expect(await stops(code)).toEqual(['density-measure-again']);
   });
 });

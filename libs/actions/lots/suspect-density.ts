@@ -28,7 +28,7 @@ export type WhyDensitySuspect = (
 
 /**
  * A hydrometer or refractometer that failed a check, for any reading between its last good check and the next. Where
- * the reading names several, one found wrong is enough. Where it names none, each of that kind counts that no check
+ * the reading names several, one found wrong is enough. Where it names none, each of its kind counts that no check
  * before then took out of use: an assumption may hold a lot, never open one, so recording a second hydrometer does not
  * clear what the first is taken to have read.
  */
@@ -45,18 +45,23 @@ export async function loadSuspectDensities(
     all.flatMap((each) => (sameId(matchingId(each.body.instrument, ids), id) ? [checkedOf(each.id, each.body)] : []));
   const withChecks = (some: readonly { readonly id: string }[]): Thermometer[] =>
     some.map(({ id }) => ({ id, checks: checksOf(id), checkedThisSeason: false }));
-  const whySuspect = (by: DensityInstrument, { instruments: written, atMs }: ReadWith): string | undefined => {
+  const whySuspect = (
+    by: DensityInstrument | undefined,
+    { instruments: written, atMs }: ReadWith,
+  ): string | undefined => {
     const kind = by === 'hydrometer' ? 'hydrometer' : 'refractometer';
-    const ofKind = instruments.filter(({ body }) => body['what'] === kind);
+    // Where the kind is not recorded either, it may be any.
+    const ofKind = instruments.filter(({ body }) => by === undefined || body['what'] === kind);
     const byId = ofKind.filter(({ id }) => written.some((each) => sameId(matchingId(each, ids), id)));
     const isNamed = byId.length > 0;
     for (const { id, checks } of isNamed ? withChecks(byId) : inUse(withChecks(ofKind), atMs)) {
       const wrong = checks.find((each) => foundRight(each) === false && isWithin(periodOf(each, checks), atMs));
-      if (wrong) return `${isNamed ? id : `a ${kind} taken to be ${id}`}, found wrong (${named(wrong)})`;
+      if (wrong)
+        return `${isNamed ? id : `${by === undefined ? 'an instrument' : `a ${kind}`} taken to be ${id}`}, found wrong (${named(wrong)})`;
     }
     return undefined;
   };
-  return ({ by = 'hydrometer', sampleAt }, read) => ({
+  return ({ by, sampleAt }, read) => ({
     whySuspect: whySuspect(by, read),
     correctedSample: sampleAt && correctedSample(sampleAt, read, thermometers),
   });

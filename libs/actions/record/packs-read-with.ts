@@ -10,9 +10,9 @@ import { loadSuspectDensities } from '../lots/suspect-density.js';
 import { loadThermometers } from '../lots/thermometers.js';
 
 /**
- * The packs that a check may affect: those with readings by its instrument, those of the year with a reading that names
- * no thermometer or an unchecked one, and those of any year with a density that an instrument found wrong is taken to
- * have read, or was before this record.
+ * The packs that a check may affect: those of any year with a reading by its instrument, or in the jar without a named
+ * thermometer; those with a density that an instrument found wrong is taken to have read, or was before this record; and
+ * those of its year with an unchecked thermometer.
  */
 export const packsAffectedByCheck = (change: RecordBeingWritten): Promise<string[]> =>
   packsReadWith(change, bothVersions(change));
@@ -60,9 +60,7 @@ async function packsReadWith(
     ...all
       .filter(
         (each) =>
-          checks.some(({ instrument }) => isNamedIn(each, instrument)) ||
-          (ofYears.has(each.pack) && hasUnnamedFill(each)) ||
-          isSuspect(each),
+          checks.some(({ instrument }) => isNamedIn(each, instrument)) || hasUnnamedFill(each) || isSuspect(each),
       )
       .map(({ pack }) => pack),
     ...lots
