@@ -45,7 +45,7 @@ describe.each([
       const cells: Readonly<Record<string, string>> = {
         Lot: lot.lot,
         Boils: lot.boils.join('; '),
-        Product: lot.product ?? 'maple syrup',
+        Product: lot.product ?? 'not recorded',
         Container: lot.container,
         'Colour class': cell(lot.colour),
         'Syrup (L)': cell(lot.syrupLitres),

@@ -43,6 +43,7 @@ describe.each(engines())('an unverified least density, on $name', (engine) => {
     expect(id).toBe('26077A-1');
     const page = await why(id);
     expect(page).toContain('may go out');
+    expect(page).toContain('limit 66.0 °Bx or more');
     expect(page).toContain('confirm it with the authority');
   });
 

@@ -66,7 +66,7 @@ export const recall: Command = {
     // The list's file is opened before anything is recalled, since a recall without its list is useless.
     const recalled = await writeDocument(cli, async (file): Promise<Recall | Refusal> => {
       if (cli.options['only-list'] !== true) {
-        const recallResult = await recallLots(book, cli.writeContext, from, why || 'recalled by the maker', notes);
+        const recallResult = await recallLots(book, cli.writeContext, from, why || 'reason not recorded', notes);
         if ('problem' in recallResult) return recallResult;
       }
       const list = await recallDocument(book, cli.writeContext, from, { why, members: true, paper: paper.name });

@@ -14,8 +14,8 @@ export interface SheetColumn<Row> {
 export const boiledText = (lot: SeasonLot): string =>
   lot.boiled.map(({ code, kind, at }) => `${code} ${kind === 'receipt' ? 'bought ' : ''}${day(at)}`).join('; ');
 
-/** Blank means pure maple syrup: every other product is named. */
-export const productText = (lot: SeasonLot): string => lot.product ?? 'maple syrup';
+/** The product as recorded: a lot whose product was left blank is judged as pure maple syrup, and nobody wrote that. */
+const productText = (lot: SeasonLot): string => lot.product ?? 'not recorded';
 
 /** The fill readings of a lot that later readings replaced. */
 export const replacedText = (lot: SeasonLot): string =>

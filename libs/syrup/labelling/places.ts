@@ -106,6 +106,15 @@ export function rulesInContainer(place: PlaceRules, millilitres: number): PlaceR
 }
 
 /**
+ * The least density that holds a lot in a container of this size: the place's own, or the one that judges until the
+ * place's own is confirmed. Where neither holds a lot, the place's own, which only advises.
+ */
+export function judgedMinimum(place: PlaceRules, millilitres: number): DensityLimit {
+  const { minimumBrix, standInMinimumBrix } = rulesInContainer(place, millilitres);
+  return [minimumBrix, standInMinimumBrix].find((limit) => limit?.gates) ?? minimumBrix;
+}
+
+/**
  * The place's own least density applies once the maker has confirmed it with the authority; the substitute limit and
  * its chart are dropped.
  */

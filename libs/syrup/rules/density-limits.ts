@@ -142,7 +142,8 @@ const hydrometerUncertainty = Math.sqrt(0.2 ** 2 + 0.053 ** 2);
 /** A density as read: number, sample temperature and instrument. */
 export function asRead(facts: DensityFacts): string {
   const at = facts.sampleAt ? ` at ${shown(facts.sampleAt)}` : '';
-  return `${shownDensity(facts.reading)}${at} by ${asInstrument(facts)}`;
+  const by = facts.by ? `by ${asInstrument(facts)}` : `(instrument not recorded, judged as by ${asInstrument(facts)})`;
+  return `${shownDensity(facts.reading)}${at} ${by}`;
 }
 
 /** `hydrometer, a hydrometer made for 68 °F`: the instrument of a density, as findings name it. */

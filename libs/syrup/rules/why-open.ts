@@ -141,10 +141,16 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'fill-perhaps-hot-enough': ({ fills }) => lowestAsRead(fills),
   'thermometer-unreliable': ({ fills, checks }) => thermometersAnswer(fills, checks),
   'readings-too-far-apart': ({ fills, uncovered, interval }) => ({
-    because: [
-      `${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}; the sugarhouse’s interval is ${interval.typed}${interval.holds ? '' : ', and a longer gap doesn’t hold the lot'}`,
+    because:
+      fills.length === 0
+        ? []
+        : [
+            `${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}; the sugarhouse’s interval is ${interval.typed}${interval.holds ? '' : ', and a longer gap doesn’t hold the lot'}`,
+          ],
+    notRecorded: [
+      ...(fills.length === 0 ? ['a temperature in the jar'] : []),
+      ...(uncovered.length > 0 ? [`a reading for ${formatSpans(uncovered)}`] : []),
     ],
-    notRecorded: uncovered.length > 0 ? [`a reading for ${formatSpans(uncovered)}`] : [],
   }),
   'density-not-read': ({ density }) => densityAnswer(density),
   'density-too-thin': ({ density }) => densityAnswer(density),
@@ -162,9 +168,10 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'broken-glass': ({ brokenGlass }) =>
     brokenGlass
       ? { because: [`broke at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
-      : { because: ['no broken glass is recorded'] },
+      : { because: [], notRecorded: ['broken glass'] },
   'glass-poured-in': ({ upstream }) => ({
-    because: upstream.map(({ lot }) => `no splinters of ${lot} were poured in`),
+    because: [],
+    notRecorded: upstream.map(({ lot }) => `splinters poured in from ${lot}`),
   }),
   'off-flavour': ({ offFlavour }) => recordedOr(offFlavour, 'the taste'),
   cloudy: ({ clarity }) => recordedOr(clarity, 'the clarity'),
@@ -179,15 +186,16 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'mould-looked-at': (facts) => lookedAtAnswer(facts),
   'spoilage-question': (facts) => questionsAnswer(facts, 'mould, gas or fermentation'),
   'harm-question': (facts) => questionsAnswer(facts, 'illness, something in the syrup or a chemical'),
-  'harm-reported': ({ complaints }) => ({
-    because: [complaints.length === 0 ? 'no complaint is recorded' : 'no complaint was answered as harm'],
-  }),
+  'harm-reported': ({ complaints }) =>
+    complaints.length === 0
+      ? { because: [], notRecorded: ['a complaint'] }
+      : { because: [`${complaints.map(({ id }) => id).join(', ')}: not answered as harm`] },
   'equipment-question': ({ equipment }) => equipment,
   'lead-over-limit': ({ lead }) => lead,
   'outside-these-rules': ({ product }) =>
     product
       ? { because: [`${product.value}, by ${product.by}`] }
-      : { because: ['no other product is recorded: blank is pure maple syrup'] },
+      : { because: [], notRecorded: ['the product: it is judged as pure maple syrup'] },
   'held-upstream': ({ upstream }) => ({ because: upstream.map(({ lot, state }) => `${lot} is ${state}`) }),
 };
 
@@ -200,19 +208,22 @@ const defoamerAnswer = (defoamers: OpenFacts['defoamers']): Answer => ({
   notRecorded: defoamers.filter(({ defoamer }) => defoamer === '').map(({ lot }) => `whether ${lot} had a defoamer`),
 });
 
+/** A mouldy jar that holds nothing, such as one opened and kept warm, shows nothing of the other jars. */
 const lookedAtAnswer = ({ complaints }: OpenFacts): Answer => ({
-  because: [
-    'no mould is recorded for this lot',
-    ...complaints.map(({ id, mould, by }) => `${id}: mould ${mould || 'not recorded'}, by ${by}`),
+  because: complaints.flatMap(({ id, mould, by }) => (mould === '' ? [] : [`${id}: mould ${mould}, by ${by}`])),
+  notRecorded: [
+    ...(complaints.length === 0 ? ['whether any jar was mouldy'] : []),
+    ...complaints.filter(({ mould }) => mould === '').map(({ id }) => `whether the jar of ${id} was mouldy`),
   ],
-  notRecorded: complaints.filter(({ mould }) => mould === '').map(({ id }) => `whether the jar of ${id} was mouldy`),
+  isJudged: complaints.every(({ mould }) => !/^yes/i.test(mould)),
 });
 
 const questionsAnswer = ({ complaints, answered }: OpenFacts, what: string): Answer => ({
-  because: [
-    ...(answered.length > 0 ? answered : [`no open question about ${what}`]),
-    ...(complaints.length === 0 ? ['no complaint is recorded'] : []),
-  ],
+  because:
+    answered.length > 0 || complaints.length === 0
+      ? answered
+      : [`${complaints.map(({ id }) => id).join(', ')}: no open question about ${what}`],
+  notRecorded: complaints.length === 0 ? ['a complaint'] : [],
 });
 
 /** As read, without any correction: the lowest of them is above the limit by itself. */

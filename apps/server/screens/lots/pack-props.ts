@@ -12,6 +12,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import type { PackAccount } from '#libs/store/queries/pack-accounts.js';
 import type { Lot, StoredRecord } from '#libs/store/queries/lots.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
+import { judgedMinimum } from '#libs/syrup/labelling/places.js';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { firstText } from '../../forms/field-view.js';
@@ -58,7 +59,7 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
     pad: readsJars ? fillPadView(context, pack, { code: lot.code, now, thermometers }, sent) : undefined,
     problem: problemView(sent.problem, padFields),
     verdictOf: fillVerdict(lot, underway),
-    readings: readingRows(lot, pack, place.minimumBrix.value),
+    readings: readingRows(lot, pack, judgedMinimum(place, pack.container.volume.millilitres).value),
     container: pack.container.typed,
     packed: `${dayText(pack.packedAt, now)} ${clock(pack.packedAt)}`,
     colour: colourView(lot, pack),
@@ -163,9 +164,9 @@ function readingRows(lot: Lot, pack: PackBody, minBrix: number) {
     density
       ? {
           reading: shownDensity(density),
-          limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; limit ${minBrix} °Bx or more`,
+          limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; limit ${minBrix.toFixed(1)} °Bx or more`,
         }
-      : { reading: 'not read', limit: `density; limit ${minBrix} °Bx or more`, low: true, word: true },
+      : { reading: 'not read', limit: `density; limit ${minBrix.toFixed(1)} °Bx or more`, low: true, word: true },
     ...(pack.hotPackTemp ? [{ reading: shown(pack.hotPackTemp), limit: 'in the kettle or filler' }] : []),
     ...(lot.jars === undefined
       ? []
