@@ -9,11 +9,6 @@ export interface ZipStream {
   end(): Promise<void>;
 }
 
-// Field by field as in APPNOTE.TXT, sections 4.3.7 to 4.3.16 (read in the source). Sizes of 32 bits: no sheet is 4 GB
-// long.
-const utf8AndSizesAfter = 0x0808;
-const deflated = 8;
-
 /** Writes a ZIP file piece by piece into `out`; `at` is the time of all its entries. */
 export function zipStream(out: Writable, at: Date): ZipStream {
   const directory: Buffer[] = [];
@@ -26,58 +21,89 @@ export function zipStream(out: Writable, at: Date): ZipStream {
     entry: async (name, pieces) => {
       const begins = written;
       const title = Buffer.from(name);
-      const versions = littleEndian([20, 2], [utf8AndSizesAfter, 2], [deflated, 2], [dosTime(at), 4]);
-      await write(
-        Buffer.concat([
-          littleEndian([0x04034b50, 4]),
-          versions,
-          littleEndian([0, 4], [0, 4], [0, 4], [title.length, 2], [0, 2]),
-          title,
-        ]),
-      );
-      const packed = written;
-      const packer = createDeflateRaw();
-      let [crc, size] = [0xffffffff, 0];
-      const passedOn = (async () => {
-        for await (const some of packer) await write(some as Buffer);
-      })();
-      const fed = (async () => {
-        for await (const piece of pieces) {
-          const bytes = Buffer.from(piece);
-          crc = crcAfter(crc, bytes);
-          size += bytes.length;
-          if (!packer.write(bytes)) await once(packer, 'drain');
-        }
-        packer.end();
-      })();
-      await Promise.all([fed, passedOn]).catch((fault: unknown) => {
-        packer.destroy();
-        throw fault;
-      });
-      const sizes = littleEndian([~crc >>> 0, 4], [written - packed, 4], [size, 4]);
-      await write(Buffer.concat([littleEndian([0x08074b50, 4]), sizes]));
-      const place = littleEndian([title.length, 2], [0, 2], [0, 2], [0, 2], [0, 2], [0, 4], [begins, 4]);
-      directory.push(Buffer.concat([littleEndian([0x02014b50, 4], [20, 2]), versions, sizes, place, title]));
+      await write(localHeader(title, at));
+      const packedFrom = written;
+      const { crc, size } = await deflate(pieces, write);
+      const sizes = { crc, packed: written - packedFrom, size };
+      await write(dataDescriptor(sizes));
+      directory.push(directoryHeader(title, at, sizes, begins));
     },
     end: async () => {
       const begins = written;
       for (const each of directory) await write(each);
-      const count = directory.length;
-      const end = littleEndian(
-        [0x06054b50, 4],
-        [0, 2],
-        [0, 2],
-        [count, 2],
-        [count, 2],
-        [written - begins, 4],
-        [begins, 4],
-        [0, 2],
-      );
-      await write(end);
+      await write(endOfDirectory(directory.length, written - begins, begins));
       out.end();
     },
   };
 }
+
+/** Compresses the pieces into `write`; resolves to the CRC-32 and the length in bytes of what was read. */
+async function deflate(
+  pieces: Iterable<string> | AsyncIterable<string>,
+  write: (bytes: Buffer) => Promise<void>,
+): Promise<{ crc: number; size: number }> {
+  const packer = createDeflateRaw();
+  let [crc, size] = [0xffffffff, 0];
+  const passedOn = (async () => {
+    for await (const some of packer) await write(some as Buffer);
+  })();
+  const fed = (async () => {
+    for await (const piece of pieces) {
+      const bytes = Buffer.from(piece);
+      crc = crcAfter(crc, bytes);
+      size += bytes.length;
+      if (!packer.write(bytes)) await once(packer, 'drain');
+    }
+    packer.end();
+  })();
+  await Promise.all([fed, passedOn]).catch((fault: unknown) => {
+    packer.destroy();
+    throw fault;
+  });
+  return { crc: ~crc >>> 0, size };
+}
+
+// The parts of a ZIP file, field by field as in APPNOTE.TXT, sections 4.3.7 to 4.3.16 (read in the source). Sizes of 32
+// bits: no sheet is 4 GB long.
+const utf8AndSizesAfter = 0x0808;
+const deflated = 8;
+
+interface EntrySizes {
+  readonly crc: number;
+  readonly packed: number;
+  readonly size: number;
+}
+
+const formatAndTime = (at: Date): Buffer =>
+  littleEndian([20, 2], [utf8AndSizesAfter, 2], [deflated, 2], [dosTime(at), 4]);
+
+/** Begins an entry; its checksum and sizes are 0 here and follow its content. */
+const localHeader = (title: Buffer, at: Date): Buffer =>
+  Buffer.concat([
+    littleEndian([0x04034b50, 4]),
+    formatAndTime(at),
+    littleEndian([0, 4], [0, 4], [0, 4], [title.length, 2], [0, 2]),
+    title,
+  ]);
+
+const sizeFields = ({ crc, packed, size }: EntrySizes): Buffer => littleEndian([crc, 4], [packed, 4], [size, 4]);
+
+/** Ends an entry. */
+const dataDescriptor = (sizes: EntrySizes): Buffer => Buffer.concat([littleEndian([0x08074b50, 4]), sizeFields(sizes)]);
+
+/** The entry's line in the directory; `begins` is where its local header is in the file. */
+const directoryHeader = (title: Buffer, at: Date, sizes: EntrySizes, begins: number): Buffer =>
+  Buffer.concat([
+    littleEndian([0x02014b50, 4], [20, 2]),
+    formatAndTime(at),
+    sizeFields(sizes),
+    littleEndian([title.length, 2], [0, 2], [0, 2], [0, 2], [0, 2], [0, 4], [begins, 4]),
+    title,
+  ]);
+
+/** The last bytes of the file: how many entries it has, and the directory's length and place. */
+const endOfDirectory = (entries: number, length: number, begins: number): Buffer =>
+  littleEndian([0x06054b50, 4], [0, 2], [0, 2], [entries, 2], [entries, 2], [length, 4], [begins, 4], [0, 2]);
 
 function littleEndian(...fields: readonly (readonly [value: number, bytes: 2 | 4])[]): Buffer {
   const buffer = Buffer.alloc(fields.reduce((sum, [, bytes]) => sum + bytes, 0));
