@@ -47,6 +47,13 @@ export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
   ].map((each) => [each.kind, each]),
 );
 
+/** The kind of this name in the log; throws where the program no longer declares it. */
+export function kindNamed(name: RecordKind): Kind {
+  const found = kindByName.get(name);
+  if (!found) throw new Error(`No kind of record is declared as ${name}`);
+  return found;
+}
+
 /** The kind whose fields parse a stored record again: a boil or pack in progress requires less than a finished one. */
 export function kindOfRecord(record: {
   readonly kind: RecordKind;

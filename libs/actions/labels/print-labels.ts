@@ -7,7 +7,7 @@ import { layoutRun } from '#libs/labels/layout/layout-run.js';
 import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
 import type { Book } from '#libs/store/book.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
-import { kindByName } from '../kinds/registry.js';
+import { kindNamed } from '../kinds/registry.js';
 import { parsedField } from '../record/parsed-field.js';
 import { record } from '../record/record.js';
 import type { Refusal } from '../record/problem.js';
@@ -101,7 +101,7 @@ async function recordRuns(
     const runContext =
       index === 0 ? context : { ...context, key: context.key && `${context.key}:${index}`, seen: undefined };
     const input = { ...runFields, lot, from: parsedField(String(from), from), to: parsedField(String(to), to) };
-    const write = (what: string) => record(book, runContext, kindByName.get('labels')!, { ...input, what });
+    const write = (what: string) => record(book, runContext, kindNamed('labels'), { ...input, what });
     const saved = await write(isReprint ? 'reprinted' : 'printed');
     // A repeated request finds its own first run: with the same key it is that run, not a reprint.
     const first = 'problem' in saved && saved.problem.kind === 'key-used' && isReprint ? await write('printed') : saved;

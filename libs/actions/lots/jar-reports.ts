@@ -9,7 +9,7 @@ import {
   saveJarReport,
   answerJarReport,
 } from '#libs/store/household/jar-reports.js';
-import { kindByName } from '../kinds/registry.js';
+import { kindNamed } from '../kinds/registry.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { type Recorded, recordInTransaction } from '../record/record.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
@@ -68,20 +68,15 @@ export function acceptJarReport(book: Book, context: WriteContext, id: string): 
     if (!report) return unknown('report', id);
     if (report.state !== 'waiting') return alreadyAnswered(report);
     const { parseOptions } = await loadSugarhouseContext(tx.sql, context);
-    const recorded = await recordInTransaction(
-      tx,
-      { ...context, key: `jar-report:${id}` },
-      kindByName.get('complaint')!,
-      {
-        lot: report.lot,
-        jar: report.jar,
-        at: momentIn(parseOptions.zone, new Date(report.sentAt)),
-        from: fromJarPage,
-        said: report.said,
-        ...(report.reach ? { note: `Reach them: ${report.reach}` } : {}),
-        by: 'customer',
-      },
-    );
+    const recorded = await recordInTransaction(tx, { ...context, key: `jar-report:${id}` }, kindNamed('complaint'), {
+      lot: report.lot,
+      jar: report.jar,
+      at: momentIn(parseOptions.zone, new Date(report.sentAt)),
+      from: fromJarPage,
+      said: report.said,
+      ...(report.reach ? { note: `Reach them: ${report.reach}` } : {}),
+      by: 'customer',
+    });
     if ('problem' in recorded) return recorded;
     const at = context.now.toISOString();
     await answerJarReport({ sql: tx.sql, sugarhouse: context.sugarhouse }, id, { state: 'taken', by: context.by, at });

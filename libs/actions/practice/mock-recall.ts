@@ -6,7 +6,7 @@ import { countJars, findRecord, jarAt } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { WriteContext } from '../record/write-context.js';
 import type { Kind } from '../record/kind.js';
-import { kindByName } from '../kinds/registry.js';
+import { kindNamed } from '../kinds/registry.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { type Recorded, record } from '../record/record.js';
 import { type Trace, traceLot } from '../lots/trace-lot.js';
@@ -156,7 +156,7 @@ const formatLots = (lots: readonly string[]): string =>
     : `${lots.slice(0, maxListed).join(', ')}${lots.length > maxListed ? ` and ${lots.length - maxListed} more` : ''}`;
 const maxListed = 24;
 
-const practices = (): Kind => kindByName.get('practice-recall')!;
+const practices = (): Kind => kindNamed('practice-recall');
 
 function reconcileJars({ jars }: Trace, onShelf: number | undefined): { found: number; balance: string } {
   const found =

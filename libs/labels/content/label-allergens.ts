@@ -11,7 +11,7 @@ const namedSpecifically = new Set(['tree-nuts', 'fish', 'crustaceans']);
  */
 export function labelAllergens(answered: readonly string[], place: Pick<PlaceRules, 'allergens'>): string[] {
   const text = answered.flatMap((answer) => {
-    const ids = [...new Set(allergensIn(answer).map(({ any }) => any[0]!))];
+    const ids = [...new Set(allergensIn(answer).map(({ any }) => any[0]))];
     const known = (place.allergens?.list ?? []).filter(({ id }) => ids.includes(id));
     if (known.length === 0) return [answer];
     return known.flatMap(({ id, en, fr }) => {

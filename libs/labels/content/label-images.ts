@@ -1,7 +1,7 @@
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { LabelJar } from './label.js';
 import type { LabelRun } from '../drawing/label-run.js';
-import type { LabelLook } from './label-look.js';
+import type { LabelLogo, LabelLook } from './label-look.js';
 import type { LabelLayout } from '../layout/label-layout.js';
 import { faceOperators } from '../drawing/pdf-face.js';
 import { number, type PdfPen, pointsPerMm } from '../drawing/pen.js';
@@ -12,13 +12,14 @@ import { jarText } from '../symbol/symbol-text.js';
 /** The face is written into the file once and referenced on each label. */
 export function sharedFace(document: PDFKit.PDFDocument, layout: LabelLayout, pen: PdfPen): unknown {
   const operators = faceOperators(layout, pen);
+  const { logo, colour } = layout.look;
   const face = document.ref({
     Type: 'XObject',
     Subtype: 'Form',
     BBox: [0, 0, layout.widthMm, layout.heightMm],
     Resources: {
       Font: pen.fonts(),
-      ...(layout.logo ? { XObject: { Logo: logoImage(document, layout.look) } } : {}),
+      ...(layout.logo && logo ? { XObject: { Logo: logoImage(document, logo, colour) } } : {}),
     },
   });
   face.end(Buffer.from(operators, 'latin1'));
@@ -26,14 +27,17 @@ export function sharedFace(document: PDFKit.PDFDocument, layout: LabelLayout, pe
 }
 
 /** In its own colours on a colour printer; else an image mask painted in the current fill colour. */
-export function logoImage(document: PDFKit.PDFDocument, look: LabelLook): unknown {
-  const { widthPx, heightPx, ink, rgb } = look.logo!;
+export function logoImage(
+  document: PDFKit.PDFDocument,
+  { widthPx, heightPx, ink, rgb }: LabelLogo,
+  colour: LabelLook['colour'],
+): unknown {
   const dictionary = { Type: 'XObject', Subtype: 'Image', Width: widthPx, Height: heightPx };
   const image =
-    look.colour === 'black'
+    colour === 'black'
       ? document.ref({ ...dictionary, ImageMask: true, BitsPerComponent: 1, Decode: [0, 1] })
       : document.ref({ ...dictionary, ColorSpace: 'DeviceRGB', BitsPerComponent: 8 });
-  image.end(Buffer.from(look.colour === 'black' ? ink : rgb));
+  image.end(Buffer.from(colour === 'black' ? ink : rgb));
   return image;
 }
 

@@ -200,17 +200,19 @@ const ifText = (text: string | false | null | undefined, place: (text: string) =
   text ? [place(text)] : [];
 
 /** The bilingual two-letter months of Canadian dates (Food and Drug Regulations B.01.007(5), read). */
-const monthNames = [
-  ['Jan', 'JA'],
-  ['Feb', 'FE'],
-  ['Mar', 'MR'],
-  ['Apr', 'AL'],
-  ['May', 'MA'],
-  ['Jun', 'JN'],
-  ['Jul', 'JL'],
-  ['Aug', 'AU'],
-  ['Sep', 'SE'],
-  ['Oct', 'OC'],
-  ['Nov', 'NO'],
-  ['Dec', 'DE'],
-].map(([english, both]) => ({ english: english!, both: both! }));
+const monthNames = (
+  [
+    ['Jan', 'JA'],
+    ['Feb', 'FE'],
+    ['Mar', 'MR'],
+    ['Apr', 'AL'],
+    ['May', 'MA'],
+    ['Jun', 'JN'],
+    ['Jul', 'JL'],
+    ['Aug', 'AU'],
+    ['Sep', 'SE'],
+    ['Oct', 'OC'],
+    ['Nov', 'NO'],
+    ['Dec', 'DE'],
+  ] as const
+).map(([english, both]) => ({ english, both }));

@@ -97,4 +97,4 @@ const dayText = (iso: string, { months, day }: Language): string =>
   day(Number(iso.slice(8, 10)), months[Number(iso.slice(5, 7)) - 1] ?? '');
 
 const list = (names: readonly string[], and: string): string =>
-  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} ${and} ${names.at(-1)!}`;
+  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} ${and} ${names.slice(-1).join('')}`;

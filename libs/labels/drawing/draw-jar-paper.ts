@@ -88,7 +88,7 @@ async function drawPaper(
   const pages = streamPages(document, out);
   const pen = pdfPenFor(document);
   const operators = cutSheet.draw(paper, pen);
-  const logo = paper.look.logo && logoImage(document, paper.look);
+  const logo = paper.look.logo && logoImage(document, paper.look.logo, paper.look.colour);
   const perPage = cutSheet.columns * cutSheet.rows;
   const leftMm = (pageMm.widthMm - cutSheet.columns * cutSheet.widthMm) / 2;
   const topMm = (pageMm.heightMm - cutSheet.rows * cutSheet.heightMm) / 2;
@@ -235,9 +235,9 @@ function tooLongForTag(paper: JarPaper): LabelProblem | undefined {
 function column(toPlace: readonly TextToPlace[], pen: PdfPen, { topMm, bottomMm }: TagColumn, half: number): string {
   const heightMm = bottomMm - topMm;
   const set = fitColumn(toPlace, { topMm, bottomMm });
-  // Refused before the document was begun.
-  if ('tooMuch' in set) return '';
-  const last = set.lines.at(-1)!;
+  // What is too much was refused before the document was begun.
+  const last = 'tooMuch' in set ? undefined : set.lines.at(-1);
+  if ('tooMuch' in set || !last) return '';
   const downMm = (heightMm - last.baselineMm - letterHeights(last.face).descent * last.emMm) / 2;
   return set.lines
     .map((line) =>

@@ -19,6 +19,8 @@ const marginMm = 12;
 
 /** Two cards a sheet, one above the other, a dotted line between them to cut along. */
 export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages: number } | { problem: LabelProblem }> {
+  const [firstTag] = sheet.tags;
+  if (!firstTag) return { problem: { kind: 'no-jars' } };
   const problem = tagProblem(sheet.tags);
   if (problem) return { problem };
   const [widthMm, heightMm] = pageMm[sheet.page];
@@ -28,7 +30,7 @@ export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages:
     margin: 0,
     lang: 'en-US',
     info: {
-      Title: `Tags of ${sheet.tags[0]!.code}`,
+      Title: `Tags of ${firstTag.code}`,
       Creator: 'Boilbook',
       Producer: 'Boilbook',
       CreationDate: sheet.createdAt,
@@ -57,7 +59,6 @@ export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages:
 }
 
 function tagProblem(tags: readonly Tag[]): LabelProblem | undefined {
-  if (tags.length === 0) return { kind: 'no-jars' };
   const undrawable = tags.flatMap(({ code, rows }) =>
     [{ name: 'Lot', value: code }, ...rows].flatMap(({ name, value }) => {
       const characters = runsOf(value, 'words').undrawable;
@@ -142,12 +143,16 @@ function rule({ yMm, innerMm }: Card): string {
 
 /** Breaks a single word wider than the card, without losing a character. */
 function hardBreaks(text: string, maxEm: number): string[] {
-  const lines = [''];
+  const lines: string[] = [];
+  let line = '';
   for (const letter of text) {
-    if (widthEm(lines.at(-1)! + letter, 'words-semi') > maxEm) lines.push('');
-    lines[lines.length - 1] += letter;
+    if (widthEm(line + letter, 'words-semi') > maxEm) {
+      lines.push(line);
+      line = '';
+    }
+    line += letter;
   }
-  return lines;
+  return [...lines, line];
 }
 
 /** Slightly rotated, in the red that means it must not leave; word and frame say the same in black and white. */

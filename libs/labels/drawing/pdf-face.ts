@@ -1,3 +1,4 @@
+import type { PracticeMark } from '../content/practice-mark.js';
 import type { LabelLayout } from '../layout/label-layout.js';
 import { netFace } from '../layout/net-band.js';
 import { colourParts } from '../content/label-look.js';
@@ -14,7 +15,7 @@ export function faceOperators(layout: LabelLayout, pen: PdfPen): string {
     isBlack || operators === '' ? operators : `${tint} rg ${tint} RG\n${operators}0 g 0 G\n`;
   return [
     '0 g\n',
-    layout.practice ? practiceAcross(layout, pen) : '',
+    layout.practice ? practiceAcross(layout.practice, layout.heightMm, pen) : '',
     tinted(
       [
         layout.bar
@@ -60,17 +61,16 @@ function rule({ rule: line, heightMm }: LabelLayout): string {
   const { xMm, yMm, widthMm } = line;
   const [thick, thin] = diagramEndsMm;
   const y = heightMm - yMm;
-  const corners = [
+  const corners: readonly (readonly [number, number])[] = [
     [xMm, y + thick / 2],
     [xMm + widthMm, y + thin / 2],
     [xMm + widthMm, y - thin / 2],
     [xMm, y - thick / 2],
   ];
-  return `${corners.map(([x, at], index) => `${number(x!)} ${number(at!)} ${index === 0 ? 'm' : 'l'}`).join(' ')} h f\n`;
+  return `${corners.map(([x, at], index) => `${number(x)} ${number(at)} ${index === 0 ? 'm' : 'l'}`).join(' ')} h f\n`;
 }
 
-function practiceAcross({ practice, heightMm }: LabelLayout, pen: PdfPen): string {
-  const { word, emMm, turn, xMm, yMm } = practice!;
+function practiceAcross({ word, emMm, turn, xMm, yMm }: PracticeMark, heightMm: number, pen: PdfPen): string {
   const matrix = [Math.cos(turn), Math.sin(turn), -Math.sin(turn), Math.cos(turn), xMm, heightMm - yMm];
   return `q 0.15 w 0.45 G ${matrix.map(number).join(' ')} cm 1 Tr\n${pen.text(word, 'words-heavy', emMm, 0, 0)}0 Tr Q\n`;
 }

@@ -68,9 +68,12 @@ export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: str
   const runs: { text: string; font: string }[] = [];
   const undrawable = new Set<string>();
   for (const character of text.normalize('NFC')) {
-    const font = fontsOf(face).find((name) => loadedFont(name).font.hasGlyphForCodePoint(character.codePointAt(0)!));
+    const font = fontsOf(face).find((name) =>
+      loadedFont(name).font.hasGlyphForCodePoint(character.codePointAt(0) ?? 0),
+    );
+    const last = runs.at(-1);
     if (!font) undrawable.add(character);
-    else if (runs.at(-1)?.font === font) runs.at(-1)!.text += character;
+    else if (last?.font === font) last.text += character;
     else runs.push({ text: character, font });
   }
   const found = { runs, undrawable: [...undrawable] };

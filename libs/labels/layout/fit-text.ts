@@ -167,7 +167,7 @@ function joinLastLine(lines: PlacedLine[], wanted: TextToPlace, emMm: number, co
   const gapMm = emMm * 0.8;
   const widthMm = widthEm(wanted.text, wanted.face) * emMm;
   const start = lines.findIndex(({ baselineMm }) => baselineMm === previous.baselineMm);
-  const fromMm = lines[start]!.xMm;
+  const fromMm = (lines[start] ?? previous).xMm;
   const endMm = previous.xMm + previous.widthMm + gapMm + widthMm;
   const { cap, descent } = letterHeights(wanted.face);
   const maxMm = roomAt(column, previous.baselineMm - cap * emMm, previous.baselineMm + descent * emMm);
@@ -183,8 +183,8 @@ function joinLastLine(lines: PlacedLine[], wanted: TextToPlace, emMm: number, co
   lines.push({ ...line, xMm: endMm - widthMm });
   if (column.align === 'centre') {
     const moveMm = (column.widthMm - (endMm - fromMm)) / 2 - fromMm;
-    for (let index = start; index < lines.length; index++)
-      lines[index] = { ...lines[index]!, xMm: lines[index]!.xMm + moveMm };
+    for (const [index, placed] of [...lines.entries()].slice(start))
+      lines[index] = { ...placed, xMm: placed.xMm + moveMm };
   }
   return true;
 }

@@ -89,9 +89,9 @@ function placeBand(texts: readonly string[], letterMm: number, around: BandPlace
   const { stock, setting, clearEm } = around;
   const { marginMm, align } = setting;
   const emMm = letterMm / capHeightEm;
-  const descentMm = texts.at(-1)!.includes('(') ? (descentEm - 0.03) * emMm : 0;
+  const descentMm = texts.at(-1)?.includes('(') ? (descentEm - 0.03) * emMm : 0;
   const lowestMm = stock.labelHeightMm - Math.max(marginMm * (setting.inFrame ? 1 : 0.7), 1) - descentMm;
-  const widths = texts.map((text) => widthEm(text, netFace) * emMm);
+  const measured = texts.map((text) => ({ text, widthMm: widthEm(text, netFace) * emMm }));
   const roomAt = (baselineMm: number): number =>
     Math.min(
       stock.labelWidthMm - 2 * marginMm,
@@ -99,13 +99,13 @@ function placeBand(texts: readonly string[], letterMm: number, around: BandPlace
     );
   // On a round label the statement moves up until its lines are no wider than the label is there.
   for (let lastMm = lowestMm; lastMm > stock.labelHeightMm * 0.5; lastMm -= 0.5) {
-    const lines = texts.map((text, index) => {
-      const widthMm = widths[index]!;
+    const baselineOf = (index: number): number => lastMm - (texts.length - 1 - index) * letterMm * 1.3;
+    const lines = measured.map(({ text, widthMm }, index) => {
       const xMm = align === 'left' ? marginMm : (stock.labelWidthMm - widthMm) / 2;
-      return { text, xMm, baselineMm: lastMm - (texts.length - 1 - index) * letterMm * 1.3, widthMm };
+      return { text, xMm, baselineMm: baselineOf(index), widthMm };
     });
     if (lines.every(({ widthMm, baselineMm }) => widthMm <= roomAt(baselineMm))) {
-      const topMm = lines[0]!.baselineMm - letterMm;
+      const topMm = baselineOf(0) - letterMm;
       const rightMm = Math.max(...lines.map(({ xMm, widthMm }) => xMm + widthMm));
       const clearRightMm = align === 'left' ? rightMm + 2 * widthEm('N', netFace) * emMm : Infinity;
       return { lines, emMm, letterMm, topMm, clearTopMm: topMm - clearEm * emMm, clearRightMm, rightMm };

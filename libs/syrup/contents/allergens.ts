@@ -24,7 +24,7 @@ export type AllergenId = (typeof allergenIds)[number];
 export interface NamedAllergen {
   readonly word: string;
   /** Several where the word alone is ambiguous: margarine may contain milk or soy. */
-  readonly any: readonly AllergenId[];
+  readonly any: readonly [AllergenId, ...AllergenId[]];
 }
 
 /** Allergens named in a text, in English and French. Denied ones (`dairy-free`, `sans lait`) are not returned. */
@@ -85,7 +85,7 @@ const denied = new RegExp(
 const soundsLike =
   /\b(?:(?:cocoa|cacao|shea|karite|coco|coconut) (?:butter|milk|cream)|(?:beurre|lait|creme) de (?:cacao|karite|coco)|noix de (?:coco|muscade)|nutmeg|coconuts?|butternut|doughnuts?|milkweed|(?:sunflower|canola|rapeseed) lecithin|lecithine de (?:tournesol|colza|canola)|cream of tartar|creme de tartre)\b/gu;
 
-const patterns: readonly (readonly [readonly AllergenId[], RegExp])[] = [
+const patterns: readonly (readonly [NamedAllergen['any'], RegExp])[] = [
   [['peanuts'], /\b(?:p[ea]+ ?nn?[ua]t{1,2}s?\w*|groundnuts?|arachides?|cacahuet\w*)\b/u],
   [
     ['milk'],

@@ -38,8 +38,7 @@ const clausesOf = (text: string): string[][] =>
 const near = 5;
 
 function isHarm(words: readonly string[], at: number): boolean {
-  const word = words[at]!;
-  const [before, next] = [words[at - 1] ?? '', words[at + 1] ?? ''];
+  const [before, word, next] = [words[at - 1] ?? '', words[at] ?? '', words[at + 1] ?? ''];
   const around = (some: ReadonlySet<string>): boolean =>
     words.slice(Math.max(0, at - near), at + near + 1).some((each) => some.has(each));
   if (word === 'sick') return next !== 'of' && !(next === 'with' && fond.has(words[at + 2] ?? ''));

@@ -110,7 +110,7 @@ const partsIn = (words: readonly string[]): readonly (readonly string[])[] =>
   words
     .reduce<string[][]>(
       (parts, word) =>
-        word === 'and' || word === 'et' ? [...parts, []] : [...parts.slice(0, -1), [...parts.at(-1)!, word]],
+        word === 'and' || word === 'et' ? [...parts, []] : [...parts.slice(0, -1), [...(parts.at(-1) ?? []), word]],
       [[]],
     )
     .filter((part) => part.length > 0);
@@ -123,11 +123,11 @@ const partAt = (words: readonly string[], at: number): readonly string[] => {
 };
 
 function isKnown(written: readonly string[], words: readonly string[], at: number, denied: boolean): boolean {
-  const word = words[at]!;
-  const [before, next] = [words[at - 1] ?? '', words[at + 1] ?? ''];
+  const [before, word, next] = [words[at - 1] ?? '', words[at] ?? '', words[at + 1] ?? ''];
+  const asWritten = written[at] ?? '';
   if (/^\p{N}/u.test(word)) return true;
   // Initials: `OE tasted it`. In a text of capitals alone any word would be.
-  if (/^\p{Lu}{2}$/u.test(written[at]!) && written.some((each) => /\p{Ll}/u.test(each))) return true;
+  if (/^\p{Lu}{2}$/u.test(asWritten) && written.some((each) => /\p{Ll}/u.test(each))) return true;
   if (word === 'sur') return next !== '' && isListed(next) && !trop.has(before);
   if (likening.has(word) && !likers.has(before)) return isGoodLikeness(words, at);
   if (['of', 'de'].includes(word) && savours.has(before)) return isGoodLikeness(words, at);
@@ -144,7 +144,7 @@ function isKnown(written: readonly string[], words: readonly string[], at: numbe
     );
   if (isListed(intendedWord(word))) return true;
   if (faultsDenied.has(word)) return words.some((each) => denials.has(each));
-  if (names.has(before) && /^\p{Lu}\p{Ll}+$/u.test(written[at]!)) return true;
+  if (names.has(before) && /^\p{Lu}\p{Ll}+$/u.test(asWritten)) return true;
   return false;
 }
 

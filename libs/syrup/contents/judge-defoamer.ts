@@ -36,7 +36,7 @@ export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
 export function allergensCarried(defoamers: readonly Pick<DefoamerFacts, 'names' | 'answers'>[]): string[] {
   const text = defoamers.flatMap(({ names, answers }) => {
     const { named } = allergenAnswer(...answers);
-    return [...named, ...contradicting(names, named).map(({ any }) => any[0]!.replace('-', ' '))];
+    return [...named, ...contradicting(names, named).map(({ any }) => any[0].replace('-', ' '))];
   });
   return [...new Map(text.map((word) => [word.toLowerCase(), word])).values()];
 }

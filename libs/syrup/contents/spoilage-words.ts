@@ -58,8 +58,7 @@ function clausesOf(plain: string): Clause[] {
 const within = 8;
 
 function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
-  const word = text[at]!;
-  const [before, next] = [text[at - 1] ?? '', text[at + 1] ?? ''];
+  const [before, word, next] = [text[at - 1] ?? '', text[at] ?? '', text[at + 1] ?? ''];
   if (!isMaybeSign(word)) return undefined;
   const near = (set: ReadonlySet<string>): boolean =>
     text.slice(Math.max(0, at - within), at + within + 1).some((each) => set.has(each));
@@ -123,7 +122,7 @@ function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
 /** Denied where only function words and other signs are between the denial and the word, or right after it. */
 function isDenied({ words: text, answer }: Clause, at: number): boolean {
   for (let n = at - 1; n >= Math.max(0, at - within); n--) {
-    const word = text[n]!;
+    const word = text[n] ?? '';
     if (denials.has(word)) return !undone.has(text[n + 1] ?? '');
     if (!passedOver.has(word) && signAt(text, n) === undefined) break;
   }
@@ -132,9 +131,7 @@ function isDenied({ words: text, answer }: Clause, at: number): boolean {
   if (after === 'not' && ['seen', 'found', 'there', 'present'].includes(text[at + 2] ?? ''))
     return at + 3 >= text.length;
   if (answers.has(after) && at + 2 >= text.length) return true;
-  return (
-    at === text.length - 1 && answer !== undefined && answer.length > 0 && answers.has(answer[0]!) && answer.length < 3
-  );
+  return at === text.length - 1 && answer !== undefined && answers.has(answer[0] ?? '') && answer.length < 3;
 }
 
 const turns = wordSet('but though although mais however');

@@ -1,6 +1,6 @@
 import { labelRefusal } from '#libs/actions/labels/plan-labels.js';
 import { loadLabelCount, labelCountSentences } from '#libs/actions/labels/label-count.js';
-import { kindByName } from '#libs/actions/kinds/registry.js';
+import { kindNamed } from '#libs/actions/kinds/registry.js';
 import { refused, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { jarRange } from '#libs/labels/layout/jar-range.js';
@@ -12,7 +12,7 @@ import { writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-const labelRunKind = kindByName.get('labels')!;
+const labelRunKind = kindNamed('labels');
 
 /** Printed labels that can't be used: smeared, crooked, stuck together. Held packs can have some too. */
 export async function spoiledPage(principal: Principal, code: string, sent: SubmittedForm = {}) {

@@ -1,8 +1,8 @@
 import { choice, type Fields, required } from '#libs/actions/record/fields.js';
 import type { Kind } from '#libs/actions/record/kind.js';
-import { kindByName } from '#libs/actions/kinds/registry.js';
+import { kindNamed } from '#libs/actions/kinds/registry.js';
 
-export const complaints: Kind = kindByName.get('complaint')!;
+export const complaints: Kind = kindNamed('complaint');
 export const holdAnswers = ['yes', 'no'] as const;
 
 /** The fields of a complaint for a returned jar, and whether the lot is held. */

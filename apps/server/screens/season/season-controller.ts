@@ -1,6 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { kindByName } from '#libs/actions/kinds/registry.js';
+import { kindNamed } from '#libs/actions/kinds/registry.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { PicturesPage } from '#pages/season/pictures.js';
 import { SeasonPage } from '#pages/season/season.js';
@@ -41,7 +41,7 @@ export class SeasonController {
       .slice(0, 1900);
     if (firstText(posted['signed']) === '')
       return htmlPage(SeasonPage, { ...view, fault: 'Enter the name of the person who signs' }, 422);
-    const answer = await writeRecord(principal, kindByName.get('season')!, posted, {
+    const answer = await writeRecord(principal, kindNamed('season'), posted, {
       year,
       missing: missing || 'nothing',
     });
