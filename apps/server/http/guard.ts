@@ -72,7 +72,7 @@ export function authorizeRequests(instance: FastifyInstance, server: Server, rou
       await sendDetails(request, reply, refusal);
       return reply;
     }
-    if (await practiceIsFull(principal)) return denyAccess(request, reply, 'practice');
+    if (practiceIsFull(principal)) return denyAccess(request, reply, 'practice');
     return acceptsBody(request, reply, body)
       ? undefined
       : denyAccess(request, reply.header('Retry-After', 10), 'bodies');

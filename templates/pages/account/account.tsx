@@ -20,7 +20,7 @@ export const AccountPage = ({ page }: PageProps) => (
         <a href="/account/password">Your password</a>
       </p>
     )}
-    {!page.practice && (
+    {!page.practice && page.may('helper') && (
       <form method="post" action="/practice">
         <p>
           An invented season for practice and demonstrations. To return to your own book, leave practice and sign in

@@ -1,11 +1,8 @@
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
-import { isClaimed } from '#libs/store/household/household.js';
-import { home } from '../../http/identify.js';
 import { isLoopback } from '../../http/host-names.js';
 import type { Server } from '../../http/server.js';
 import type { Principal } from '../../http/principal.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const reservationMs = 60 * 60_000;
 const maxBytes = 64 * 1024 * 1024;
@@ -23,11 +20,9 @@ export function mayPractise(server: Server, address: string, now: Date): boolean
 }
 const openedBy = new WeakMap<Server, { readonly address: string; readonly until: number }>();
 
-/** Whether a write in practice is refused: until there is an owner, the practice book stays small. */
-export async function practiceIsFull({ practice, server }: Principal): Promise<boolean> {
-  if (!practice || sizeOf(server.settings.folder) <= maxBytes) return false;
-  return !(await isClaimed(sugarhouseReader(server.book.read, home)));
-}
+/** Whether a write in practice is refused, so that the practice book takes no more of the disk than `maxBytes`. */
+export const practiceIsFull = ({ practice, server }: Principal): boolean =>
+  practice && sizeOf(server.settings.folder) > maxBytes;
 
 const sizeOf = (folder: string): number =>
   ['book.sqlite', 'book.sqlite-wal']

@@ -1,9 +1,9 @@
-import { Controller, Post, Req, Res } from '@nestjs/common';
+import { Controller, ForbiddenException, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { startSession } from '#libs/actions/accounts/sign-in.js';
 import { isClaimed } from '#libs/store/household/household.js';
-import { Public } from '../../http/access.js';
+import { isAllowed, Public } from '../../http/access.js';
 import { type HtmlPage, type Redirect, redirect } from '../../http/responses.js';
 import { home } from '../../http/identify.js';
 import { plainDetails } from '../../http/problem-details.js';
@@ -29,6 +29,8 @@ export class PracticeController {
     // Once the book has an owner, practising needs signing in.
     const claimed = await isClaimed(sugarhouseReader(server.book.read, home));
     if (principal.kind === 'nobody' && claimed) return redirect('/sign-in');
+    // Opening it writes to the disk, and makes whoever opened it the owner of the practice book.
+    if (claimed && !isAllowed(principal.own.role, 'helper')) throw new ForbiddenException();
     if (!claimed && !mayPractise(server, networkOf(request.ip), principal.writeContext.now)) {
       const details = plainDetails(
         429,
