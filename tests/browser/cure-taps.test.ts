@@ -16,6 +16,8 @@ let page: Page;
 const day = new Date(Date.now() - 2 * 86_400_000).toISOString().slice(0, 10);
 const save = 'main form[method="post"] button.main-action';
 const radio = (name: string, value: string): string => `label:has(input[name="${name}"][value="${value}"])`;
+/** The newest of the texts that a form offers. */
+const firstOffer = (name: string): string => `label:has(input[name="${name}~pick"][value]:not([value=""])) >> nth=0`;
 
 beforeAll(async () => {
   browser = await startBrowser();
@@ -71,6 +73,7 @@ test('twelve cold jars are packed again the next day, and released', async () =>
   const lot = await coldPack('176 F jar 12');
   const cost = await cure(lot, async (phone) => {
     await phone.tap('a[href$="/act"]');
+    await phone.tap(firstOffer('found'));
     await phone.tap(radio('way', 'reheated-and-repacked'));
     await phone.tap(radio('cause', 'cold-jar'));
     await phone.tap(radio('jars~pick', 'all'));
@@ -78,6 +81,7 @@ test('twelve cold jars are packed again the next day, and released', async () =>
     await phone.read('[name="fillTemps~row~1~from"]', '12');
     await phone.tap(save);
     await at(`/lots/${lot}/release`);
+    await phone.tap(firstOffer('why'));
     await phone.tap(save);
   });
   expect(cost).toEqual(cureTaps.packedAgain);
@@ -87,11 +91,13 @@ test('twelve cold jars are destroyed, and the lot released', async () => {
   const lot = await coldPack('176 F jar 12');
   const cost = await cure(lot, async (phone) => {
     await phone.tap('a[href$="/act"]');
+    await phone.tap(firstOffer('found'));
     await phone.tap(radio('way', 'destroyed'));
     await phone.tap(radio('cause', 'cold-jar'));
     await phone.tap(radio('jars~pick', 'all'));
     await phone.tap(save);
     await at(`/lots/${lot}/release`);
+    await phone.tap(firstOffer('why'));
     await phone.tap(save);
   });
   expect(cost).toEqual(cureTaps.destroyed);

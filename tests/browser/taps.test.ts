@@ -45,6 +45,8 @@ const save = 'main form[method="post"] button.main-action';
 const at = (path: string | RegExp): Promise<void> =>
   page.waitForURL((url) => (typeof path === 'string' ? url.pathname === path : path.test(url.pathname)));
 const radio = (name: string, value: string): string => `label:has(input[name="${name}"][value="${value}"])`;
+/** The newest of the texts that a form offers. */
+const firstOffer = (name: string): string => `label:has(input[name="${name}~pick"][value]:not([value=""])) >> nth=0`;
 
 test('set-up', async () => {
   const cost = await job('set-up', 'two short steps, place and zone picked', async (phone) => {
@@ -194,24 +196,26 @@ test('a pack of 24: four readings, density, seals', async () => {
 test('a lot is held, corrected and released', async () => {
   const cost = await job(
     'hold → act → release',
-    '8 taps, one sentence',
+    '10 taps, one sentence',
     async (phone) => {
       await phone.tap('a[href$="/hold"]');
       await phone.type('#f-why', 'a lid of the last tray flexes');
       await phone.tap(save);
       await at(`/lots/${pack}`);
       await phone.tap('a[href$="/act"]');
+      await phone.tap(firstOffer('found'));
       await phone.tap(radio('way', 'inspected'));
       await phone.tap(radio('cause', 'slow-filling'));
       await phone.tap(radio('jars~pick', 'all'));
       await phone.tap(save);
       await at(`/lots/${pack}/release`);
+      await phone.tap(firstOffer('why'));
       await phone.tap(save);
       await at(`/lots/${pack}`);
     },
     `/lots/${pack}`,
   );
-  expect(cost.taps).toBeLessThanOrEqual(8);
+  expect(cost.taps).toBeLessThanOrEqual(10);
   expect(cost.characters).toBe('a lid of the last tray flexes'.length);
   const [action] = (await recordsOf({ sql: browser.server.book.read, sugarhouse: 'home' }, 'action')).slice(-1);
   expect(action?.body).toMatchObject({

@@ -164,7 +164,3 @@ export async function withContactDetails(
   );
   return { ...posted, ...reach };
 }
-
-/** Preselects the newest reason on record, to be changed: it was recorded, and no reading depends on it. */
-export const preselectNewest = (name: string, sent: SubmittedForm, offers: readonly Offer[]): SubmittedForm =>
-  sent.posted || !offers[0] ? sent : { ...sent, posted: { [name]: offers[0].value } };

@@ -5,7 +5,6 @@ import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { actionOffers } from './action-offers.js';
 import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
-import { preselectNewest } from '../../forms/remembered.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { usualCauses } from '../../text/usual-causes.js';
@@ -70,7 +69,7 @@ export async function correctiveActionPage(principal: Principal, code: string, s
           },
         ],
         houseContext,
-        preselectNewest('found', sent, remembered['found'] ?? []),
+        sent,
         { when: 'live', remembered },
       ),
     },

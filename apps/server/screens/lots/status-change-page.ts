@@ -19,7 +19,6 @@ import {
   type SubmittedForm,
 } from '../../forms/form-view.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
-import { preselectNewest } from '../../forms/remembered.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 export type StatusChange = 'hold' | 'release' | 'recall';
@@ -101,7 +100,7 @@ export async function statusChangePage(
             fields,
             [{ names: ['why', ...Object.keys(recallNoteFields)] }, ...(needsAuthority ? [consultationGroup] : [])],
             houseContext,
-            preselectNewest('why', sent, reasons),
+            sent,
             { remembered },
           ),
         },
