@@ -1,4 +1,4 @@
-import { complaint, type VerdictCase } from './verdict-case.js';
+import { complaint, correct, type VerdictCase } from './verdict-case.js';
 
 /** What complaints and notes say, judged the same whichever way they came in: run by the API on SQLite only. */
 export const textCases: readonly VerdictCase[] = [
@@ -34,6 +34,33 @@ export const textCases: readonly VerdictCase[] = [
   ...['none of the jars broke', 'no glass broken', 'the weather broke at noon'].map((note): VerdictCase => ({
     is: `the note “${note}” raises none`,
     pack: { note },
+    state: 'open',
+  })),
+  ...['smells off', 'cloudy, slimy, sour smell', 'Cloudy', 'trouble', 'clear but smells of vinegar'].map(
+    (condition): VerdictCase => ({
+      is: `sap recorded as “${condition}” holds its boil`,
+      gathering: { condition },
+      lot: '26077A',
+      state: 'held',
+      rule: 'sap-question',
+    }),
+  ),
+  {
+    is: 'sap that smells off holds the pack of its boil',
+    gathering: { condition: 'smells off' },
+    state: 'held',
+    rule: 'held-upstream',
+    says: /Condition of the sap/,
+  },
+  {
+    is: 'sap whose record is corrected later holds the boil and its pack',
+    after: [correct('gathering', 'G001', { condition: 'smells off' })],
+    state: 'held',
+    rule: 'held-upstream',
+  },
+  ...['clear, cold', 'yellow', 'not cloudy', 'smells sweet', 'no off smell'].map((condition): VerdictCase => ({
+    is: `sap recorded as “${condition}” holds nothing`,
+    gathering: { condition },
     state: 'open',
   })),
 ];

@@ -261,6 +261,9 @@ export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
   'equipment-question': [
     { held: { before: unrinsed }, out: [release('the tank was not used', '26077A')], ends: 'released' },
   ],
+  'sap-question': [
+    { held: { gathering: { condition: 'sour' }, lot: '26077A' }, out: [release('sound', '26077A')], ends: 'released' },
+  ],
   'lead-over-limit': [
     {
       held: { after: [record('lead-tests', { at: '2026-03-25T09:00', lot: pack, lead: '900 ppb' })] },

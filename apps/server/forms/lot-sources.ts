@@ -1,6 +1,9 @@
 import type { LotKind } from '#libs/records/record-types.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
+import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import type { GatheringBody } from '#libs/records/kinds/gathering.js';
+import { cachedBodies } from '../http/cached-bodies.js';
 import { type Principal, readerOf } from '../http/principal.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { dayText } from '../text/times.js';
@@ -14,16 +17,25 @@ export async function boilSources(principal: Principal, { measures }: FormContex
   const leftText = (lot: LotInProgress): string =>
     `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`;
   const since = principal.writeContext.now.getUTCFullYear() - 1;
+  const gathered = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since);
+  const bought = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since);
+  const bodies = await cachedBodies(principal, 'gathering', gathered);
   const sap = [
-    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since)),
-    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
-  ].map((lot) => ({ code: lot.code, text: leftText(lot) }));
+    ...gathered.map((lot) => ({ code: lot.code, text: [leftText(lot), ...seenOf(bodies.get(lot.code))].join(', ') })),
+    ...bought.map((lot) => ({ code: lot.code, text: leftText(lot) })),
+  ];
   const earlier = (await lotsInProgress({ sql: read, sugarhouse }, 'boil', 2)).map((lot) => ({
     code: lot.code,
     text: dayText(lot.at),
   }));
   return { gatherings: sap, carriedFrom: earlier };
 }
+
+/** How the sap looked and smelled, and its temperature, as recorded. */
+const seenOf = (body: GatheringBody | undefined): string[] => [
+  ...(body?.condition ? [body.condition] : []),
+  ...(body?.temperature ? [shown(body.temperature)] : []),
+];
 
 /** Codes of the newest lots with nothing left: a record that is entered late may still name them. */
 export async function emptyLotCodes(

@@ -5,6 +5,7 @@ import { drawnFrom } from '#libs/store/queries/trace.js';
 import { judgeBoilRecord } from '#libs/syrup/rules/judge-boil-record.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import { judgeLead } from '#libs/syrup/contents/judge-equipment.js';
+import { judgeSap, type SapUsed } from '#libs/syrup/contents/judge-sap.js';
 import { judgeSugar, type SugarInput } from '#libs/syrup/contents/judge-sugar.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import type { DensityReading } from '#libs/syrup/quantities/quantities.js';
@@ -42,9 +43,7 @@ interface Where {
   readonly sugarhouse: string;
 }
 
-interface Input extends SugarInput {
-  readonly lot: string;
-}
+interface Input extends SugarInput, SapUsed {}
 
 async function boilFindings(
   { sql, sugarhouse }: Where,
@@ -58,13 +57,14 @@ async function boilFindings(
   for (const { lot: code, millilitres } of body.gatherings) {
     const from = await findLot({ sql, sugarhouse }, code);
     if (!from) continue;
-    inputs.push({ lot: code, millilitres, ...(await findSugar({ sql, sugarhouse }, from)) });
+    inputs.push({ lot: code, millilitres, ...(await readSap({ sql, sugarhouse }, from)) });
     if (from.millilitres === undefined) continue;
     const drawnMl = await drawnFrom({ sql, sugarhouse }, code);
     overdrawn.push(...drawnMoreThanThere({ lot: code, thereMl: from.millilitres, drawnMl, litres }));
   }
   const syrupMl = body.syrupVolume?.millilitres;
   return [
+    ...judgeSap(lot.code, inputs),
     ...judgeSugar({
       lot: lot.code,
       inputs,
@@ -90,16 +90,16 @@ async function boilFindings(
   ];
 }
 
-async function findSugar(
+async function readSap(
   reader: SugarhouseReader,
   { kind, code }: Lot,
-): Promise<{ sugar: DensityReading | undefined; bought: boolean }> {
+): Promise<{ sugar: DensityReading | undefined; bought: boolean; condition: string }> {
   if (kind === 'receipt') {
     const receipt = await findRecord(reader, 'receipt', code);
-    return { sugar: receipt?.body.density, bought: true };
+    return { sugar: receipt?.body.density, bought: true, condition: '' };
   }
   const gathering = await findRecord(reader, 'gathering', code);
-  return { sugar: gathering?.body.sugar, bought: false };
+  return { sugar: gathering?.body.sugar, bought: false, condition: gathering?.body.condition ?? '' };
 }
 
 const minimumBrixOf = ({ minimumBrix, standInMinimumBrix }: PlaceRules): number =>

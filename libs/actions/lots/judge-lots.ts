@@ -203,8 +203,9 @@ function persistentCause(verdict: Verdict | undefined): string | undefined {
 
 /** Why a boil holds its packs. Equipment and lead are judged for each pack separately (`upstreamEquipmentFindings`). */
 function boilHoldText(verdict: Verdict | undefined): string | undefined {
-  const rule: RuleName = 'more-sugar-than-came-in';
-  if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return `“${titleOf(rule)}”`;
+  const rules: readonly RuleName[] = ['sap-question', 'more-sugar-than-came-in'];
+  const rule = rules.find((each) => verdict?.findings.some((finding) => finding.stop && finding.rule === each));
+  if (rule) return `“${titleOf(rule)}”`;
   return verdict?.awaitsRelease === undefined ? undefined : 'it waits to be released';
 }
 

@@ -47,9 +47,14 @@ export async function loadBoilEvidence(
   boils: readonly Lot[],
 ): Promise<Omit<BoilOpenFacts, 'findings'>> {
   const sugar: Answer[] = [];
-  for (const boil of boils) sugar.push(await sugarAnswer(reader, boil));
+  const sap: Answer[] = [];
+  for (const boil of boils) {
+    sugar.push(await sugarAnswer(reader, boil));
+    sap.push(await sapAnswer(reader, boil));
+  }
   return {
     sugar: mergeAnswers(sugar),
+    sap: mergeAnswers(sap),
     equipment: await equipmentAnswer(reader, boils),
     lead: await leadAnswer(reader, lot, boils),
   };
@@ -88,6 +93,20 @@ async function sugarAnswer(reader: SugarhouseReader, { code }: Lot): Promise<Ans
     // Sweet left in the pans counts at any amount; sap whose sugar nobody read isn't judged.
     isJudged: unread.length === 0 || body.carriedFrom.length > 0,
   };
+}
+
+/** How the gathered sap of a boil looked and smelled. */
+async function sapAnswer(reader: SugarhouseReader, { code }: Lot): Promise<Answer> {
+  const because: string[] = [];
+  const notRecorded: string[] = [];
+  for (const { lot } of (await findRecord(reader, 'boil', code))?.body.gatherings ?? []) {
+    const gathering = (await findRecord(reader, 'gathering', lot))?.body;
+    if (gathering?.condition) because.push(`${lot}: ${gathering.condition}, by ${gathering.by}`);
+    else if (gathering) notRecorded.push(`how the sap of ${lot} looked and smelled`);
+  }
+  return because.length + notRecorded.length > 0
+    ? { because, notRecorded }
+    : { because: [`${code} names no gathered sap`] };
 }
 
 async function equipmentAnswer(reader: SugarhouseReader, boils: readonly Lot[]): Promise<Answer> {

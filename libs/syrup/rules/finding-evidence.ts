@@ -21,6 +21,7 @@ export interface EvidenceByRule {
   readonly 'mould-looked-at': SpoilageEvidence;
   readonly 'harm-reported': HarmEvidence;
   readonly 'equipment-question': EquipmentEvidence;
+  readonly 'sap-question': SapEvidence;
   readonly 'lead-over-limit': LeadEvidence;
   readonly 'outside-these-rules': ProductEvidence;
 }
@@ -136,6 +137,14 @@ export type EquipmentEvidence = { readonly boil: string } & (
       readonly place: string;
     }
 );
+
+export interface SapEvidence {
+  readonly boil: string;
+  /** The gathering. */
+  readonly sap: string;
+  /** How it looked and smelled, as typed. */
+  readonly condition: string;
+}
 
 export interface LeadEvidence {
   readonly lot: string;

@@ -1,3 +1,4 @@
+import { boilAndLeadRules } from './boil-and-lead-rules.js';
 import { type DeclaredRule, practice } from './declared-rule.js';
 
 const gradeStandard = 'US Standards for Grades of Maple Syrup, effective 2 March 2015';
@@ -258,27 +259,7 @@ export const holdRules = [
     source: practice,
     mark: 'practice',
   },
-  {
-    name: 'equipment-question',
-    title: 'Equipment rinsing, water test or lead',
-    kind: 'stop',
-    clears: 'reason',
-    missing: 'record',
-    says: 'No boil began in unrinsed equipment, after a failed water test, or with a part over the lead limit.',
-    source: 'flush with clean water: University of Maine Bulletin 7038; limits of lead: the rules of the place',
-    mark: 'read',
-    readOn: '2026',
-  },
-  {
-    name: 'lead-over-limit',
-    title: 'Lead limit',
-    kind: 'stop',
-    clears: 'authority',
-    says: 'If the place’s lead limit is known, every test of the lot is at or below it, or an owner recorded why a test no longer counts.',
-    source: 'the rules of the place',
-    mark: 'read',
-    readOn: '2026',
-  },
+  ...boilAndLeadRules,
   {
     name: 'outside-these-rules',
     title: 'Product other than pure maple syrup',

@@ -31,8 +31,9 @@ const sentences: Sentences = {
   'fill-perhaps-hot-enough': (evidence) => [fillSentence(evidence)],
   'thermometer-unreliable': (evidence) => [fillSentence(evidence)],
   'readings-too-far-apart': ({ gaps }) => [gaps.map(gapText).join('; ')],
-  // The rule came after releases stored the evidence.
+  // These two rules came after releases stored the evidence.
   'glass-poured-in': () => [],
+  'sap-question': () => [],
   // In the unit of the book, which may have moved to another country since.
   'more-sugar-than-came-in': (evidence) => [sugarSentence(evidence, 'gal'), sugarSentence(evidence, 'L')],
   'mould-looked-at': (evidence) => [spoilageSentence(evidence)],

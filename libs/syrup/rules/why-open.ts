@@ -14,18 +14,16 @@ export interface Recorded {
 }
 
 /** A reading that still applies to jars, as judged, with who recorded it. */
-export interface FillRecorded {
+export interface FillRecorded extends Pick<Recorded, 'by'> {
   readonly reading: JudgedReading;
-  readonly by: string;
 }
 
 /** A check of an instrument: those around a reading, at each point. */
-export interface CheckRecorded {
+export interface CheckRecorded extends Pick<Recorded, 'by'> {
   readonly at: string;
   readonly how: string;
   readonly should?: string | undefined;
   readonly reads?: string | undefined;
-  readonly by: string;
 }
 
 /** What was recorded for a rule, in sentences with who recorded it, and what was not. */
@@ -70,6 +68,7 @@ export interface OpenFacts {
   readonly answered: readonly string[];
   /** For the boils upstream: what went in and came out, what was cleaned and tested before them. */
   readonly sugar: Answer;
+  readonly sap: Answer;
   readonly equipment: Answer;
   readonly lead: Answer;
 }
@@ -89,10 +88,11 @@ export const whyOpen = (facts: OpenFacts): WhyLine[] =>
   rules.filter(isHoldRule).map((rule) => lineOf(rule, facts.findings, answers[rule.name](facts)));
 
 /** The rules that judge a boil itself. */
-export const whyBoilOpen = ({ findings, sugar, equipment, lead }: BoilOpenFacts): WhyLine[] => {
+export const whyBoilOpen = ({ findings, sugar, sap, equipment, lead }: BoilOpenFacts): WhyLine[] => {
   const ofBoil: Readonly<Partial<Record<RuleName, Answer>>> = {
     'more-sugar-than-came-in': sugar,
     'equipment-question': equipment,
+    'sap-question': sap,
     'lead-over-limit': lead,
   };
   return rules.flatMap((rule) => {
@@ -100,7 +100,7 @@ export const whyBoilOpen = ({ findings, sugar, equipment, lead }: BoilOpenFacts)
     return answer ? [lineOf(rule, findings, answer)] : [];
   });
 };
-export type BoilOpenFacts = Pick<OpenFacts, 'findings' | 'sugar' | 'equipment' | 'lead'>;
+export type BoilOpenFacts = Pick<OpenFacts, 'findings' | 'sugar' | 'sap' | 'equipment' | 'lead'>;
 
 type HoldRuleName = (typeof holdRules)[number]['name'];
 const isHoldRule = (rule: Rule): rule is Rule & { readonly name: HoldRuleName } => rule.kind === 'stop';
@@ -191,6 +191,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
       ? { because: [], notRecorded: ['a complaint'] }
       : { because: [`${complaints.map(({ id }) => id).join(', ')}: not answered as harm`] },
   'equipment-question': ({ equipment }) => equipment,
+  'sap-question': ({ sap }) => sap,
   'lead-over-limit': ({ lead }) => lead,
   'outside-these-rules': ({ product }) =>
     product
