@@ -263,6 +263,7 @@ test('a dispatch to a known buyer', async () => {
     packedAt: `${earlier?.body.beganAt.slice(0, 10)}T12:00`,
     densityReading: '61 Bx',
     densityAt: '185 F',
+    densityBy: 'hydrometer',
     container: 'glass jar 8 fl oz',
     jars: '8',
     fillTemps: '186 F jar 8',
