@@ -145,7 +145,7 @@ async function seasonOfManyKinds(book: Book): Promise<void> {
   await put(book, 'complaint', { lot: '26077A-1', said: 'delicious', mould: 'no', at: '2026-04-20T09:00' });
 }
 
-/** Which findings a failed hydrometer check causes in a lot, or in a pack poured from it, the index has. */
+/** The rules of a lot's stored findings that a failed hydrometer check causes, in it or in a pack poured from it. */
 const causedByHydrometer = (lot: Lot | undefined): string[] =>
   (lot?.verdict?.findings ?? [])
     .map(({ rule }) => rule)

@@ -58,7 +58,7 @@ describe.each(engines())('A pack whose every jar was poured back, on $name', (en
       await tx.sql.run`UPDATE lot SET verdict = ${json} WHERE code = ${pack}`;
       return {};
     });
-    // An entry about nothing of it, so that no kept answer is used.
+    // An entry about another lot: the server then reads the pack again and answers nothing from its cache.
     await here.write('gatherings', {
       id: 'G900',
       gatheredAt: '2026-03-20T08:00',

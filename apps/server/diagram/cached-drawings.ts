@@ -28,7 +28,7 @@ export const cachedLotDrawing = (diagram: LotDiagram, lengthPt: number): Rendere
     renderPart(LotDrawing({ across: diagramSvg(diagram, 'across', lengthPt), down: diagramSvg(diagram, 'down') })),
   );
 
-/** The value under the key, made where it is not cached. */
+/** The cached value of the key; where there is none, it is made and cached. */
 function cached<T extends object | string>(cache: LeastRecentlyUsed<T>, key: string, make: () => T): T {
   const found = cache.get(key);
   if (found !== undefined) return found;

@@ -163,7 +163,7 @@ export function returnsOfSentJars<M extends Returnable>(moved: readonly M[]): M[
 }
 
 type Returnable = Pick<Movement, 'kind' | 'jars' | 'sentUtc' | 'backOnShelf'>;
-/** Of one moment, what was sent comes before what was returned. */
+/** Compares movements by time; at the same time, jars are sent before they are returned. */
 const oldestAndSentFirst = (a: Returnable, b: Returnable): number =>
   a.sentUtc < b.sentUtc
     ? -1

@@ -36,9 +36,10 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     return 'problem' in query ? query : planForPack(read, principal.writeContext, pack, query);
   };
   const first = await planOn(posted);
-  const stock = await stockThatFits(principal, posted, first);
+  const onFirst = await preview(first);
+  const stock = await stockThatFits(principal, posted, onFirst);
   const plan = stock === undefined ? first : await planOn({ ...posted, stock });
-  const shown = await preview(plan);
+  const shown = stock === undefined ? onFirst : await preview(plan);
   const unfit = 'unfit' in shown ? shown.unfit : undefined;
   const address = judgeAddress(principal.server.settings.publicUrl || houseContext.house?.publicUrl);
   return {
@@ -53,7 +54,7 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     missing: 'run' in plan ? missingItems(plan.run.content, houseContext.place).map(missingSentence) : [],
     leftOut: 'run' in plan ? leftOutSentences(plan.jars) : [],
     ...('label' in shown ? shown : {}),
-    // A refused run says it above the form.
+    // After a refusal the reason is above the form already.
     whyNotPrintable: 'label' in shown || problem ? [] : shown.sentences,
     count: labelCountSentences(await loadLabelCount({ sql: read, sugarhouse }, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(
@@ -81,9 +82,8 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
 }
 
 /** The first sheet in order that holds the label, where nobody chose one and nothing was printed yet. */
-async function stockThatFits(principal: Principal, posted: Posted, plan: LabelPlan | Refusal) {
+async function stockThatFits(principal: Principal, posted: Posted, shown: LabelShown | NoLabel) {
   if (firstText(posted['stock']) || (await findLastUsedStock(readerOf(principal)))) return undefined;
-  const shown = await preview(plan);
   return 'unfit' in shown ? shown.unfit?.fitsOn[0] : undefined;
 }
 
@@ -97,7 +97,7 @@ interface NoLabel {
   readonly unfit?: { readonly text: string; readonly fitsOn: readonly string[] };
 }
 
-/** One label as it will print, or why it can't. */
+/** One label as it will print, or why it can't. Reads the plan's jars, which can be read once. */
 async function preview(plan: LabelPlan | Refusal): Promise<LabelShown | NoLabel> {
   if ('problem' in plan) return { sentences: sentencesOf(plan.problem) };
   for await (const jar of plan.run.jars) {
