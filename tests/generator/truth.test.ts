@@ -108,7 +108,7 @@ describe.each([
       stopped({
         lot,
         stops: findings
-          .filter(({ stop, accepted }) => stop || (status === 'held' && accepted !== undefined))
+          .filter(({ stop, accepted, offSale }) => stop || (status === 'held' && (accepted ?? offSale) !== undefined))
           .map((finding) => finding.rule),
       }),
     );
