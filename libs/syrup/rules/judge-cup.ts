@@ -26,11 +26,11 @@ const verdicts = [
 ] as const satisfies readonly (readonly [RuleName, CupVerdict])[];
 
 /**
- * A sample in the hot cup against the place's limit, by its chart where it has one. It decides when to draw off and
+ * A sample in the hot cup, read with a hydrometer, against the place's limit, by its chart where it has one. It decides when to draw off and
  * holds nothing: the pack's own reading, taken since the last boil-up, does that.
  */
 export function judgeCup(facts: DensityFacts, place: PlaceRules): JudgedCup {
-  const { findings, brix } = judgeDensity(facts, place);
+  const { findings, brix } = judgeDensity({ by: 'hydrometer', ...facts }, place);
   for (const [rule, verdict] of verdicts) {
     const finding = findings.find((each) => each.rule === rule);
     if (finding) return { verdict, brix, limit: finding.limit, found: finding.found };
