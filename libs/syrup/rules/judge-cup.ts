@@ -26,8 +26,8 @@ const verdicts = [
 ] as const satisfies readonly (readonly [RuleName, CupVerdict])[];
 
 /**
- * A sample in the hot cup, read with a hydrometer, against the place's limit, by its chart where it has one. It decides when to draw off and
- * holds nothing: the pack's own reading, taken since the last boil-up, does that.
+ * A sample in the hot cup, read with a hydrometer, against the place's limit, by its chart where it has one. It decides
+ * when to draw off and holds nothing: the pack's own reading, taken since the last boil-up, does that.
  */
 export function judgeCup(facts: DensityFacts, place: PlaceRules): JudgedCup {
   const { findings, brix } = judgeDensity({ by: 'hydrometer', ...facts }, place);
