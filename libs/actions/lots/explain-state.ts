@@ -88,6 +88,7 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
     drawn: pack.fromLots.map((each) => `${each.typed || 'all of it'} of ${each.lot}`),
     defoamers: await loadDefoamers(sql, sugarhouse, boils),
     upstream: upstream.map(({ code, state }) => ({ lot: code, state })),
+    pouredFrom: ofKind(upstream, 'pack').map(({ code }) => code),
     complaints: (await recordsAbout({ sql, sugarhouse }, lot.code, 'complaint')).map(({ id, body }) => ({
       id,
       mould: typeof body['mould'] === 'string' ? body['mould'] : '',

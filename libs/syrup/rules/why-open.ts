@@ -63,6 +63,7 @@ export interface OpenFacts {
     readonly by: string;
   }[];
   readonly upstream: readonly { readonly lot: string; readonly state: string }[];
+  readonly pouredFrom: readonly string[];
   readonly complaints: readonly { readonly id: string; readonly mould: string; readonly by: string }[];
   /** Answers to questions raised by free text. */
   readonly answered: readonly string[];
@@ -169,9 +170,9 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
     brokenGlass
       ? { because: [`broke at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
       : { because: [], notRecorded: ['broken glass'] },
-  'glass-poured-in': ({ upstream }) => ({
-    because: [],
-    notRecorded: upstream.map(({ lot }) => `splinters poured in from ${lot}`),
+  'glass-poured-in': ({ pouredFrom }) => ({
+    because: pouredFrom.length === 0 ? ['none of its syrup was poured from a pack'] : [],
+    notRecorded: pouredFrom.map((lot) => `splinters poured in from ${lot}`),
   }),
   'off-flavour': ({ offFlavour }) => recordedOr(offFlavour, 'the taste'),
   cloudy: ({ clarity }) => recordedOr(clarity, 'the clarity'),
@@ -193,10 +194,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'equipment-question': ({ equipment }) => equipment,
   'sap-question': ({ sap }) => sap,
   'lead-over-limit': ({ lead }) => lead,
-  'outside-these-rules': ({ product }) =>
-    product
-      ? { because: [`${product.value}, by ${product.by}`] }
-      : { because: [], notRecorded: ['the product: it is judged as pure maple syrup'] },
+  'outside-these-rules': ({ product }) => recordedOr(product, 'the product: it is judged as pure maple syrup'),
   'held-upstream': ({ upstream }) => ({ because: upstream.map(({ lot, state }) => `${lot} is ${state}`) }),
 };
 
