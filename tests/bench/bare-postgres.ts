@@ -58,12 +58,12 @@ const ofPack: readonly string[] = [
   "SELECT * FROM movement WHERE sugarhouse = 'home' AND lot = $1 ORDER BY sent_utc, id",
   `SELECT movement_jar.* FROM movement JOIN movement_jar ON movement_jar.sugarhouse = movement.sugarhouse
     AND movement_jar.movement = movement.id WHERE movement.sugarhouse = 'home' AND movement.lot = $1`,
-  "SELECT * FROM shelf WHERE sugarhouse = 'home' AND lot = $1 ORDER BY counted_utc",
+  "SELECT * FROM shelf_count WHERE sugarhouse = 'home' AND lot = $1 ORDER BY counted_utc",
   "SELECT * FROM flow WHERE sugarhouse = 'home' AND from_lot = $1",
 ];
 const account = `
   SELECT 'pack' AS part, code AS lot, '' AS id, jars, at_utc FROM lot WHERE sugarhouse = 'home' AND code = $1
   UNION ALL SELECT sent_to, lot, id, jars, sent_utc FROM movement WHERE sugarhouse = 'home' AND lot = $1
-  UNION ALL SELECT '', lot, id, jars, counted_utc FROM shelf WHERE sugarhouse = 'home' AND lot = $1
+  UNION ALL SELECT '', lot, id, jars, counted_utc FROM shelf_count WHERE sugarhouse = 'home' AND lot = $1
   UNION ALL SELECT typed, into_lot, from_lot, NULL, at_utc FROM flow WHERE sugarhouse = 'home' AND into_lot = $1
   UNION ALL SELECT typed, into_lot, from_lot, NULL, at_utc FROM flow WHERE sugarhouse = 'home' AND from_lot = $1`;

@@ -99,7 +99,7 @@ async function bareTrace(file: string) {
   const moved = bare.prepare("SELECT * FROM movement WHERE sugarhouse = 'home' AND lot = ? ORDER BY sent_utc, id");
   const named = bare.prepare(`SELECT movement_jar.* FROM movement JOIN movement_jar
     ON movement_jar.sugarhouse = 'home' AND movement_jar.movement = movement.id WHERE movement.sugarhouse = 'home' AND movement.lot = ?`);
-  const counted = bare.prepare("SELECT * FROM shelf WHERE sugarhouse = 'home' AND lot = ? ORDER BY counted_utc");
+  const counted = bare.prepare("SELECT * FROM shelf_count WHERE sugarhouse = 'home' AND lot = ? ORDER BY counted_utc");
   const poured = bare.prepare("SELECT * FROM flow WHERE sugarhouse = 'home' AND from_lot = ?");
   const belowLots = bare.prepare(
     `${downward} SELECT lot.* FROM below CROSS JOIN lot WHERE lot.sugarhouse = 'home' AND lot.code = below.code`,
@@ -110,7 +110,7 @@ async function bareTrace(file: string) {
   const belowNamed =
     bare.prepare(`${downward} SELECT movement_jar.* FROM below CROSS JOIN movement CROSS JOIN movement_jar
     WHERE movement.sugarhouse = 'home' AND movement.lot = below.code AND movement_jar.sugarhouse = 'home' AND movement_jar.movement = movement.id`);
-  const belowCounted = bare.prepare(of('shelf', 'lot'));
+  const belowCounted = bare.prepare(of('shelf_count', 'lot'));
   const belowJars = bare.prepare(of('jar', 'pack'));
   return {
     up: async (code: string): Promise<void> => {
