@@ -75,7 +75,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     conserved(await balance());
   });
 
-  test('returned before any was sent are no stock, and the writer is told of that and of more sent than made', async () => {
+  test('returned before any was sent add no stock; the answer notes that, and a dispatch of more jars than were made', async () => {
     const back = { kind: 'returned', jars: '5', sealed: '5', keptHow: 'cold', sentAt: '2026-04-09T14:00' };
     const early = await recordOrThrow(season.book, 'dispatch', back);
     expect(early.notes.join()).toContain('5 more than had been sent out');

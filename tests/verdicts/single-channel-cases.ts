@@ -1,4 +1,4 @@
-import { act, add, check, checks, complaint, correct, pack, record, release, send, one } from './verdict-case.js';
+import { act, add, check, checks, complaint, pack, record, release, send, one } from './verdict-case.js';
 import type { Step, Texts, VerdictCase } from './verdict-case.js';
 
 /**
@@ -147,32 +147,6 @@ export const singleChannelCases: readonly VerdictCase[] = [
     refuses: /jar numbers from 1 to 24/,
   },
   {
-    is: 'a note of vanilla beans in the kettle means that it is not pure maple syrup',
-    pack: { note: 'added two vanilla beans to the kettle' },
-    state: 'held',
-    rule: 'outside-these-rules',
-  },
-  {
-    is: 'naming the product maple syrup doesn’t take out what the note says was added',
-    pack: { note: 'added two vanilla beans' },
-    after: [add('packs', pack, { product: 'maple syrup' })],
-    state: 'held',
-    rule: 'outside-these-rules',
-  },
-  {
-    is: 'a product recorded as maple syrup beside such a note is held from the start',
-    pack: { note: 'added two vanilla beans', product: 'maple syrup' },
-    state: 'held',
-    rule: 'outside-these-rules',
-    says: /correct the note/,
-  },
-  {
-    is: 'correcting such a note waits for a maker’s release',
-    pack: { note: 'a customer asked for added vanilla' },
-    after: [correct('pack', pack, { note: 'a customer asked for another sort' })],
-    state: 'held',
-  },
-  {
     is: 'a lot is opened by no class that is added after an off flavour was recorded',
     boil: { syrupVolume: '11 gal', sapVolume: '600 gal', gatherings: '' },
     pack: { ...inDrum, offFlavour: 'musty', colourClass: '', transmittance: '' },
@@ -190,11 +164,6 @@ export const singleChannelCases: readonly VerdictCase[] = [
     is: 'recording the instrument opens it without a release',
     pack: { densityBy: '' },
     after: [add('packs', pack, { densityBy: 'hydrometer' })],
-    state: 'open',
-  },
-  {
-    is: 'a note that it tastes of vanilla names no ingredient',
-    pack: { note: 'smells of vanilla, no sugar added' },
     state: 'open',
   },
   {

@@ -1,4 +1,4 @@
-import { complaint, correct, type VerdictCase } from './verdict-case.js';
+import { add, complaint, correct, pack, type VerdictCase } from './verdict-case.js';
 
 /** What complaints and notes say, judged the same whichever way they came in: run by the API on SQLite only. */
 export const textCases: readonly VerdictCase[] = [
@@ -63,4 +63,35 @@ export const textCases: readonly VerdictCase[] = [
     gathering: { condition },
     state: 'open',
   })),
+  {
+    is: 'a note of vanilla beans in the kettle means that it is not pure maple syrup',
+    pack: { note: 'added two vanilla beans to the kettle' },
+    state: 'held',
+    rule: 'outside-these-rules',
+  },
+  {
+    is: 'naming the product maple syrup doesn’t take out what the note says was added',
+    pack: { note: 'added two vanilla beans' },
+    after: [add('packs', pack, { product: 'maple syrup' })],
+    state: 'held',
+    rule: 'outside-these-rules',
+  },
+  {
+    is: 'a product recorded as maple syrup beside such a note is held from the start',
+    pack: { note: 'added two vanilla beans', product: 'maple syrup' },
+    state: 'held',
+    rule: 'outside-these-rules',
+    says: /correct the note/,
+  },
+  {
+    is: 'correcting such a note waits for a maker’s release',
+    pack: { note: 'a customer asked for added vanilla' },
+    after: [correct('pack', pack, { note: 'a customer asked for another sort' })],
+    state: 'held',
+  },
+  {
+    is: 'a note that it tastes of vanilla names no ingredient',
+    pack: { note: 'smells of vanilla, no sugar added' },
+    state: 'open',
+  },
 ];

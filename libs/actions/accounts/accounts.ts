@@ -146,7 +146,7 @@ export function endKey(
   });
 }
 
-/** Whether a key's name and a person's initials can't be told apart in the record, which has both as who wrote it. */
+/** Whether a key has the same name as a person's initials: an entry is signed with either, so they have to differ. */
 const isSameSigner = (one: string, other: string): boolean => one.toLowerCase() === other.toLowerCase();
 
 async function isLastOwner(reader: SugarhouseReader, initials: string): Promise<boolean> {
