@@ -93,6 +93,21 @@ describe('A connection to PostgreSQL that is lost', () => {
     expect(connection.broke()).toBe(2);
   });
 
+  test('a connection that the server ends as it opens is replaced, for a writer and for a reader', async () => {
+    const before = (await readHead(book.read)).entries;
+    connection.cutFor(0);
+    connection.terminateAsOpened();
+    await recordOrThrow(book, 'count', { id: 'C77' });
+    expect(connection.broke()).toBe(1);
+    connection.cutFor(0);
+    connection.terminateAsOpened();
+    expect(await traceLot({ sql: book.read, sugarhouse }, '26077A-1', writeContext().now)).toMatchObject({
+      boils: ['26077A'],
+    });
+    expect(connection.broke()).toBe(2);
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + 1 });
+  });
+
   test('a response that has begun to stream is not restarted', async () => {
     let begun = 0;
     connection.breakOnce({ at: 'FROM flow', when: 'before' });

@@ -103,6 +103,14 @@ function options(location: BookLocation, connections: number): DataSourceOptions
     // disks, PostgreSQL reads a small book's whole tables to find three rows; measured, a trace takes half as long
     // again. Plans are generic: every statement looks up keys, so one plan suits all parameters. By default PostgreSQL
     // plans the first five executions of each statement on every connection, and statements with a list every time.
-    extra: { options: '-c random_page_cost=1.1 -c plan_cache_mode=force_generic_plan' },
+    extra: { options: '-c random_page_cost=1.1 -c plan_cache_mode=force_generic_plan', onConnect: outliveBreaks },
   };
+}
+
+/**
+ * A connection that breaks fails the statement that uses it. Without a listener of its own it would end the process
+ * where it breaks between the pool's listener and the caller's, as when PostgreSQL is stopped while connections open.
+ */
+function outliveBreaks(client: NodeJS.EventEmitter): void {
+  client.on('error', () => {});
 }

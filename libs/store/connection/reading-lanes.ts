@@ -7,8 +7,6 @@ export interface ReadingPool {
 interface ReadingClient {
   query(batch: StatementBatch): unknown;
   getTypeParser(dataType: number, format: 'text'): (value: string) => unknown;
-  on(event: 'error', listener: () => void): unknown;
-  removeListener(event: 'error', listener: () => void): unknown;
   release(isBroken?: boolean): void;
 }
 
@@ -42,15 +40,15 @@ export function readingLanes(pool: ReadingPool, alone: Ask): Ask {
     let client: ReadingClient | undefined;
     try {
       while (waiting.length > 0) {
-        client ??= await connected(pool);
+        client ??= await pool.connect();
         const isWhole = await together(client, waiting.splice(0, mostTogether), alone);
-        if (!isWhole) releaseClient(client, true);
+        if (!isWhole) client.release(true);
         if (!isWhole) client = undefined;
       }
     } catch (fault) {
       for (const each of waiting.splice(0, mostTogether)) each.reject(fault);
     } finally {
-      if (client) releaseClient(client, false);
+      client?.release(false);
     }
   };
 
@@ -75,17 +73,3 @@ async function together(client: ReadingClient, statements: readonly BatchedState
   for (const each of unanswered) alone(each).then(each.resolve, each.reject);
   return fault === undefined;
 }
-
-async function connected(pool: ReadingPool): Promise<ReadingClient> {
-  const client = await pool.connect();
-  client.on('error', ignored);
-  return client;
-}
-
-function releaseClient(client: ReadingClient, isBroken: boolean): void {
-  client.removeListener('error', ignored);
-  client.release(isBroken);
-}
-
-/** A connection that breaks while in use fails its batch; without an error listener it would end the process. */
-const ignored = (): void => {};
