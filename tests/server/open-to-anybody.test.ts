@@ -36,12 +36,25 @@ describe.each(engines())('on $name', (engine) => {
     expect([await to('127.0.0.1:8066'), await to('[::1]:8066'), await to('LOCALHOST')]).toEqual([200, 200, 200]);
   });
 
-  test('the typefaces and the style sheet are public, and nothing else is', async () => {
+  test('typefaces, styles and scripts of the pages are public; other files beside them are not', async () => {
     const font = await at.web.inject('/assets/fonts/atkinson-hyperlegible-next-latin-400-normal.woff2');
     expect([font.statusCode, font.headers['content-type']]).toEqual([200, 'font/woff2']);
-    expect((await at.web.inject('/assets/book.css')).statusCode).toBe(200);
-    for (const path of ['/assets/../layout.tsx', '/assets/%2e%2e/layout.tsx', '/assets/fonts/../package.json'])
-      expect((await at.web.inject(path)).statusCode).not.toBe(200);
+    for (const asset of ['book.css', 'book.js']) expect((await at.web.inject(`/assets/${asset}`)).statusCode).toBe(200);
+    const folders = ['../', '%2e%2e/', '..%2f', '..%5c', 'fonts/../', 'fonts/%2e%2e/', '%2fwork/', './', '.%00/'];
+    const files = [
+      'layout.tsx',
+      'package.json',
+      'README.md',
+      '.gitignore',
+      'fonts',
+      'tsconfig.json',
+      'data/book.sqlite',
+    ];
+    for (const folder of folders)
+      for (const file of files) {
+        const { statusCode } = await at.web.inject(`/assets/${folder}${file}`);
+        expect([folder + file, statusCode >= 300 && statusCode < 500]).toEqual([folder + file, true]);
+      }
   });
 
   test('a proxy is trusted only if it is configured', async () => {

@@ -41,3 +41,18 @@ test('whoever only reads the book can’t open the practice book, and no file of
   const full = await posted(at, '/sap/gather', { source: 'x' }, { cookie: practising });
   expect([full.statusCode, full.body.includes('The practice book is full')]).toEqual([503, true]);
 });
+
+test('documents requested in the practice book take no share from the owner, who has the same initials there', async () => {
+  const cookie = await signedIn(at, 'WE', owner.password);
+  const entered = await posted(at, '/practice', {}, { cookie });
+  const practising = entered.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
+  const sheetOf = (cookies: string) =>
+    at.web.inject({ url: '/stocks/letter-10-up-102x51/alignment.pdf', headers: { cookie: cookies } });
+  const many = Array.from({ length: 24 }, () => sheetOf(practising));
+  const isFull = many.map(async (answer) =>
+    (await answer).statusCode === 503 ? true : Promise.reject(new Error('sent')),
+  );
+  expect(await Promise.any(isFull)).toBe(true);
+  expect((await sheetOf(cookie)).statusCode).toBe(200);
+  await Promise.all(many);
+});

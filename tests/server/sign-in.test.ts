@@ -1,8 +1,9 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { addKey } from '#libs/actions/accounts/accounts.js';
+import { addKey, addPerson, changePassword } from '#libs/actions/accounts/accounts.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { engines } from '../support/engines.js';
+import { done } from '../support/sugarhouse.js';
 
 describe.each(engines())('on $name', (engine) => {
   let at: TestServer;
@@ -58,6 +59,23 @@ describe.each(engines())('on $name', (engine) => {
     at.clock.now = new Date(at.clock.now.getTime() + 64_000);
     expect((await tries(owner.password)).statusCode).toBe(303);
     expect((await tries('wrong one')).statusCode).toBe(422);
+  });
+
+  test('wrong passwords on one known device don’t slow another; a new password makes both unknown', async () => {
+    const [password, next] = ['tin cup on a nail', 'sap runs in the night'];
+    done(await addPerson(at.book, 'home', { initials: 'JP', role: 'helper', password }));
+    const [phone, tablet] = [await signedIn(at, 'JP', password), await signedIn(at, 'JP', password)];
+    const tries = async (typed: string, cookie: string) =>
+      (await posted(at, '/sign-in', { initials: 'JP', password: typed }, { cookie })).statusCode;
+    const wrongOnPhone: number[] = [];
+    for (let n = 0; n < 4; n++) wrongOnPhone.push(await tries('wrong one', phone));
+    expect(wrongOnPhone).toEqual([422, 422, 422, 429]);
+    expect(await tries(password, tablet)).toBe(303);
+    done(await changePassword(at.book, 'home', { initials: 'JP', password: next }));
+    for (let n = 0; n < 3; n++) expect(await tries('wrong one', '')).toBe(422);
+    expect(await tries(next, tablet)).toBe(429);
+    at.clock.now = new Date(at.clock.now.getTime() + 1000);
+    expect(await tries(next, tablet)).toBe(303);
   });
 
   test('a stranger’s wrong passwords don’t keep the owner out of a new device, and don’t reveal which initials exist', async () => {

@@ -1,5 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { AcceptedBody } from './accepted-body.js';
+import { senderOf } from './principal.js';
 import { networkOf } from './rate-limit.js';
 
 const mebibyte = 1024 * 1024;
@@ -21,10 +22,10 @@ export function bodiesInFlight() {
   return (request: FastifyRequest, reply: FastifyReply, { limitBytes }: AcceptedBody): boolean => {
     const bytes = request.headers['transfer-encoding'] === undefined ? contentLength(request) : limitBytes;
     if (bytes === 0) return true;
-    const { kind, initials, own } = request.principal;
+    const { kind } = request.principal;
     const group = kind === 'nobody' ? 'strangers' : 'known';
     const limits = kind === 'nobody' ? strangerLimits : knownLimits;
-    const sender = kind === 'nobody' ? networkOf(request.ip) : `${kind} ${own.sugarhouse} ${initials}`;
+    const sender = kind === 'nobody' ? networkOf(request.ip) : senderOf(request.principal);
     const before = bytesOf.get(sender) ?? 0;
     if (before + bytes > limits.perSender || total[group] + bytes > limits.inAll) return false;
     bytesOf.set(sender, before + bytes);

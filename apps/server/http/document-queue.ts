@@ -1,5 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { RouteAccess } from './access.js';
+import { senderOf } from './principal.js';
 
 /** Documents and checks of the whole record that are made at once; one per person, key or link. */
 const maxAtOnce = 2;
@@ -41,8 +42,7 @@ export function documentQueue(): DocumentQueue {
 
   return {
     waitForTurn: (request, reply) => {
-      const { kind, initials, own } = request.principal;
-      const sender = `${kind} ${own.sugarhouse} ${initials}`;
+      const sender = senderOf(request.principal);
       const queuedBySender = queue.filter((each) => each.sender === sender).length;
       if (queue.length >= maxQueued || queuedBySender >= maxQueuedPerSender) return Promise.resolve(undefined);
       return new Promise((resolve) => {

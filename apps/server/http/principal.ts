@@ -37,6 +37,13 @@ export interface Principal {
   readonly requestCache: { houseContext?: Promise<SugarhouseContext> };
 }
 
+/**
+ * Whose share of a limit a request takes: that of a person, a key or a guest's link. Everybody in the practice book has
+ * the initials of its owner, so each of their sessions has its own.
+ */
+export const senderOf = ({ kind, own, initials, practice, session }: Principal): string =>
+  practice ? `practice ${session ?? ''}` : `${kind} ${own.sugarhouse} ${initials}`;
+
 /** The sugarhouse of the request, in the principal's book. */
 export const readerOf = ({ book, writeContext: context }: Pick<Principal, 'book' | 'writeContext'>): SugarhouseReader =>
   sugarhouseReader(book.read, context.sugarhouse);

@@ -14,14 +14,14 @@ export interface AttemptCounter {
 /**
  * The counters that an attempt adds to: by address and typed initials, whether or not such a person exists, so that a
  * stranger's waits affect only the stranger and don't reveal who has an account; by address alone, so that initials
- * can't be tried one after another; and on a device where the person has signed in before, by the device alone.
+ * can't be tried one after another; and on a device where the person has signed in before, by that device alone.
  */
 export function attemptCounters(
   sugarhouse: string,
   input: { readonly address: string; readonly initials: string },
-  known: string | undefined,
+  knownDevice: string | undefined,
 ): readonly AttemptCounter[] {
-  if (known !== undefined) return [{ key: `known ${sugarhouse} ${known}`, free: 3 }];
+  if (knownDevice !== undefined) return [{ key: `device ${sugarhouse} ${knownDevice}`, free: 3 }];
   const initials = input.initials.trim().toUpperCase().slice(0, 60);
   return [
     { key: `address ${input.address}`, free: 30 },

@@ -1,12 +1,12 @@
-import { createHmac, timingSafeEqual } from 'node:crypto';
 import type { Book } from '#libs/store/book.js';
-import { findNote, findPerson, saveNote, type Person, type Role } from '#libs/store/household/household.js';
+import { findPerson, type Person, type Role } from '#libs/store/household/household.js';
 import { countGuestUse, findGuestLink, saveGuestLink, saveSession } from '#libs/store/household/household-tokens.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { addPerson, type NewPerson } from './accounts.js';
 import { verifyPassword } from './passwords.js';
 import { type Refusal, invalid, refused } from '../record/problem.js';
 import { isNoSpace } from '#libs/store/connection/no-space.js';
+import { deviceOfToken, knownDeviceToken, newDevice } from './known-devices.js';
 import { keepSessionInMemory } from './memory-sessions.js';
 import { countAttempt, forgetAttempts, attemptCounters } from './sign-in-attempts.js';
 import { hashOfToken, newToken } from './tokens.js';
@@ -18,7 +18,7 @@ export interface SignedIn {
   /** Sent as a cookie; only its hash is stored. */
   readonly token: string;
   readonly endsAt: Date;
-  /** Marks a device where this person has signed in before: others' wrong attempts don't slow it down. */
+  /** Sent as a cookie: marks this device as one where the person has signed in before (`known-devices.ts`). */
   readonly known: string;
 }
 
@@ -44,9 +44,8 @@ export async function signIn(
 ): Promise<SignedIn | (Refusal & { readonly waitSeconds?: number })> {
   const person = await findActivePerson(sugarhouseReader(book.read, sugarhouse), input.initials);
   const initials = person?.initials ?? '';
-  const known = await knownDeviceToken(book, sugarhouse, initials);
-  const isKnown = input.known !== undefined && equalInConstantTime(input.known, known);
-  const counters = attemptCounters(sugarhouse, input, isKnown ? initials : undefined);
+  const device = await deviceOfToken(book, sugarhouse, person, input.known);
+  const counters = attemptCounters(sugarhouse, input, device);
   const waitSeconds = countAttempt(book, counters, now);
   if (waitSeconds > 0) return { ...signInRefused(`Wait ${waitSeconds} s, then try again.`), waitSeconds };
   if (!(await verifyPassword(person?.password, input.password)) || !person)
@@ -55,7 +54,7 @@ export async function signIn(
   return {
     ...(await startSession(book, sugarhouse, { initials, device: input.device }, now)),
     role: person.role,
-    known,
+    known: await knownDeviceToken(book, sugarhouse, person, device ?? newDevice()),
   };
 }
 
@@ -140,26 +139,6 @@ async function findActivePerson(reader: SugarhouseReader, typed: string): Promis
   return person?.endedAt === undefined ? person : undefined;
 }
 
-/** The cookie of a known device: only this book can issue it, and it grants no access by itself. */
-async function knownDeviceToken(book: Book, sugarhouse: string, initials: string): Promise<string> {
-  const secret =
-    (await findNote(sugarhouseReader(book.read, sugarhouse), 'known-devices')) ??
-    (await loadOrCreateSecret(book, sugarhouse).catch((fault: unknown) => {
-      if (isNoSpace(fault)) return newToken();
-      throw fault;
-    }));
-  return createHmac('sha256', secret).update(initials).digest('base64url');
-}
-
-const loadOrCreateSecret = (book: Book, sugarhouse: string): Promise<string> =>
-  book.writeHousehold(async (sql) => {
-    const existing = await findNote({ sql, sugarhouse }, 'known-devices');
-    if (existing !== undefined) return existing;
-    const secret = newToken();
-    await saveNote({ sql, sugarhouse }, 'known-devices', secret);
-    return secret;
-  });
-
 function newSession(token: string, initials: string, role: Role, now: Date, endsAt: Date, device: string) {
   return {
     tokenHash: hashOfToken(token),
@@ -174,6 +153,3 @@ function newSession(token: string, initials: string, role: Role, now: Date, ends
 
 const signInRefused = (then: string): Refusal =>
   refused('sign-in', `These initials and this password do not match. ${then}`);
-
-const equalInConstantTime = (one: string, other: string): boolean =>
-  one.length === other.length && timingSafeEqual(Buffer.from(one), Buffer.from(other));
