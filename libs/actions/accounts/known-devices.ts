@@ -25,7 +25,9 @@ export async function knownDeviceToken(
       if (isNoSpace(fault)) return newToken();
       throw fault;
     }));
-  const code = createHmac('sha256', secret).update(JSON.stringify([initials, device, password])).digest('base64url');
+  const code = createHmac('sha256', secret)
+    .update(JSON.stringify([initials, device, password]))
+    .digest('base64url');
   return `${device}.${code}`;
 }
 
