@@ -63,6 +63,8 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
       'spoilage-question': ['a complaint'],
       'harm-question': ['a complaint'],
       'harm-reported': ['a complaint'],
+      'note-question': ['a note'],
+      'instrument-in-doubt': ['a note'],
       'equipment-question': ['a cleaning before 26077A', 'a water test before 26077A'],
       'sap-question': ['how the sap of G001 looked and smelled'],
       'lead-over-limit': ['a lead test of 26077A-1 or 26077A'],

@@ -33,6 +33,17 @@ describe('a one-tap answer', () => {
     expect(tapsIn((await open(`/lots/${pack}`)).body)).toEqual([]);
   });
 
+  test('“no” to a note that names an ingredient opens the lot', async () => {
+    const pack = await aPack(here.boil, { note: 'with vanilla beans' });
+    expect(await state(pack)).toBe('held');
+    const page = (await open(`/lots/${pack}`)).body;
+    expect(page).toContain('was anything put into the syrup?');
+    const [no, yes] = tapsIn(page);
+    expect([no?.label, yes?.label]).toEqual(['No', 'Yes']);
+    expect((await send(no!.action, no!.fields)).headers.location).toBe(`/lots/${pack}`);
+    expect(await state(pack)).toBe('open');
+  });
+
   test('the same bottle of defoamer is confirmed for the next boil, by a helper too', async () => {
     const boiled = {
       beganAt: '2026-03-19T13:00',

@@ -1,36 +1,15 @@
 import { act, add, check, checks, complaint, correct, pack, record, release, density, one } from './verdict-case.js';
 import { pouredFrom } from './stock-cases.js';
-import type { Step, Texts, VerdictCase } from './verdict-case.js';
+import { noteRemedies } from './ways-out-of-notes.js';
+import { answered, consultation, measured, packedAgain, type WayOut } from './ways-out-steps.js';
 import type { holdRules } from '#libs/syrup/rules/hold-rules.js';
 
 export type HoldRule = (typeof holdRules)[number]['name'];
 
-/** A lot held by a rule, and the steps that its sentence names. */
-export interface WayOut {
-  readonly held: Omit<VerdictCase, 'is' | 'state'>;
-  readonly out: readonly Step[];
-  /** The lot that is held, where it isn’t the pack. */
-  readonly ends: 'open' | 'released';
-}
-
-const again = { jars: 'all', fillTemps: '188 F@15:20#T1 jar 12;187 F@15:40#T1 jar 24' };
-const packedAgain = (more: Texts = {}): Step[] => [act({ ...again, ...more }), release('packed again, read again')];
-const measured = act({
-  jars: 'all',
-  cause: 'measured again',
-  found: 'near the limit',
-  done: 'measured again',
-  ...density('67.4 Bx', '60 F'),
-});
 const thrownOut = [
   act({ way: 'destroyed', jars: 'all', found: 'see above', done: 'thrown out' }),
   release('all of it is gone'),
 ];
-const consultation = {
-  authority: 'Vermont Agency of Agriculture',
-  askedAt: '2026-04-22',
-  answer: 'sell it under their product rule',
-};
 const sealed = complaint('mould on top', { mould: 'yes', came: 'sealed' });
 const looked = act({
   at: '2026-04-21T15:00',
@@ -41,7 +20,6 @@ const looked = act({
   jarsSound: '12',
 });
 const glass = complaint('a shard of glass in the syrup');
-const answered = (answer: 'yes' | 'no'): Step => record('answers', { lot: pack, answer });
 const unrinsed = [record('cleanings', { at: '2026-03-17T18:00', what: 'tank', with: 'bleach', wasRinsed: 'no' })];
 
 /** Every rule that can hold a lot, with the ways out that its sentence names, the least work first. */
@@ -258,6 +236,7 @@ export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
     { held: { after: [glass, answered('yes')] }, out: [release('asked first', pack, consultation)], ends: 'released' },
     { held: { after: [glass, answered('yes')] }, out: thrownOut, ends: 'released' },
   ],
+  ...noteRemedies,
   'equipment-question': [
     { held: { before: unrinsed }, out: [release('the tank was not used', '26077A')], ends: 'released' },
   ],

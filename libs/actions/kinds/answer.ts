@@ -55,7 +55,7 @@ export const answers = kind({
   },
 });
 
-const isQuestion = (rule: string): boolean => rule === 'spoilage-question' || rule === 'harm-question';
+const isQuestion = (rule: string): boolean => ['spoilage-question', 'harm-question', 'note-question'].includes(rule);
 
 async function findLotOfRecord(reader: SugarhouseReader, about = ''): Promise<string | undefined> {
   const [recordKind, id = ''] = about.split('/');

@@ -80,6 +80,7 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
     seals: recorded('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
     sealsOutcome: recorded('sealsOutcome', pack.sealsOutcome),
     product: recorded('product', record.typed['product']),
+    note: recorded('note', record.typed['note']),
     clarity: recorded('clarity', pack.clarity),
     offFlavour: recorded('offFlavour', pack.offFlavour),
     colour: recorded('colourClass', pack.colourClass) ?? recorded('transmittance', pack.transmittance?.typed),

@@ -101,6 +101,7 @@ const notClearedByAction: readonly string[] = [
   'spoilage-question',
   'harm-question',
   'harm-reported',
+  'note-question',
   'held-upstream',
   'defoamer-allergens',
   'allergen-contradiction',

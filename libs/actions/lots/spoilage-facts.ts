@@ -16,6 +16,8 @@ import {
   type SpoilageAnswer,
   type SpoilageFacts,
 } from '#libs/syrup/contents/judge-spoilage.js';
+import type { NoteSubject } from '#libs/syrup/contents/note-signs.js';
+import { isNoOffFlavour } from '#libs/syrup/quantities/plain-answers.js';
 import type { SpoilageSign } from '#libs/syrup/contents/spoilage-words.js';
 
 interface Where {
@@ -37,11 +39,14 @@ export async function loadSpoilageFacts(
   for (const each of [lot, ...ofKind(upstream, 'boil', 'pack')]) {
     const about = await recordsForJudging({ sql, sugarhouse }, each.code);
     lookedAt.push(
-      ...(await recordObservations(where, each)),
+      ...(await recordObservations(where, each)).map((seen) => ({ ...seen, isOwn: each.code === lot.code })),
       ...about('complaint').map(complaintObservation),
       ...about('action')
         .filter(({ body }) => jarInspection(body) === undefined)
-        .map(actionObservation),
+        .map((action) => ({
+          ...actionObservation(action),
+          ...(each.code === lot.code ? { repeats: measuredAgain(action.body) } : {}),
+        })),
     );
     for (const { body, firstSeq } of each.code === lot.code ? about('action') : []) {
       const inspection = jarInspection(body);
@@ -74,7 +79,15 @@ async function recordObservations({ sql, sugarhouse }: Where, { code, kind }: Lo
   if (kind === 'boil') {
     const boil = await findRecord({ sql, sugarhouse }, 'boil', code);
     return boil?.body.note
-      ? [{ about: `boil/${code}`, where: `boil ${code}`, seq: boil.firstSeq, texts: [boil.body.note] }]
+      ? [
+          {
+            about: `boil/${code}`,
+            where: `boil ${code}`,
+            seq: boil.firstSeq,
+            texts: [boil.body.note],
+            note: boil.body.note,
+          },
+        ]
       : [];
   }
   const pack = await findRecord({ sql, sugarhouse }, 'pack', code);
@@ -87,6 +100,7 @@ async function recordObservations({ sql, sugarhouse }: Where, { code, kind }: Lo
       seq: pack.firstSeq,
       mould,
       texts: [clarity, offFlavour, sealsOutcome, note],
+      note,
       ...(brokenGlass ? {} : { atFilling: note }),
     },
   ];
@@ -131,6 +145,13 @@ const actionObservation = ({ id, firstSeq, body }: StoredRecord<'action'>): Obse
   mould: body.mould,
   texts: [body.found, body.done, body.clarity, body.offFlavour, body.sealsOutcome],
 });
+
+/** Which subjects of a note an action settles: it filled jars again, or took them off sale; measured; or tasted. */
+const measuredAgain = ({ way, jars, fillTemps, densityReading, offFlavour }: ActionBody): NoteSubject[] => [
+  ...(jars && (fillTemps.length > 0 || way === 'poured-back' || way === 'destroyed') ? (['cold'] as const) : []),
+  ...(densityReading ? (['diluted'] as const) : []),
+  ...(offFlavour !== '' && isNoOffFlavour(offFlavour) ? (['off'] as const) : []),
+];
 
 /** Jars that an action inspected; it needs both counts, for the number of sound ones opens the lot. */
 function jarInspection({ jarsMouldy, jarsSound }: ActionBody): Omit<JarInspection, 'seq'> | undefined {

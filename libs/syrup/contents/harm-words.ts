@@ -1,4 +1,5 @@
-import { plainText, wordSet } from './plain-words.js';
+import { clausesOf, isDenied, near } from './clauses.js';
+import { wordSet } from './plain-words.js';
 
 /**
  * Words of harm in a buyer's text, English and French: somebody was ill, something was in the syrup, it tastes of a
@@ -6,7 +7,9 @@ import { plainText, wordSet } from './plain-words.js';
  * ("nobody noticed the glass") it is, and a question is raised. One pass over the words, each looking at a few words around it. The words of both languages are from memory.
  */
 export function harmIn(text: string): string[] {
-  const found = clausesOf(text).flatMap((words) => words.filter((_, at) => isHarm(words, at) && !isDenied(words, at)));
+  const found = clausesOf(text).flatMap((words) =>
+    words.filter((_, at) => isHarm(words, at) && !isDenied(words, at, harmful)),
+  );
   return [...new Set(found)];
 }
 
@@ -29,13 +32,6 @@ const glass = wordSet('glass jar jars verre pot pots bocal bocaux');
 const oneOfThem = wordSet('one another two three some several une deux trois');
 /** `none of the jars broke` denies it. */
 const glassOrDetermined = new Set([...glass, 'of', 'the', 'these', 'those', 'them', 'des']);
-
-const clausesOf = (text: string): string[][] =>
-  plainText(text)
-    .split(/[^\p{L}\p{N}\s\-–—/]|\b(?:but|mais)\b/u)
-    .map((clause) => clause.match(/[\p{L}\p{N}]+/gu) ?? []);
-
-const near = 5;
 
 function isHarm(words: readonly string[], at: number): boolean {
   const [before, word, next] = [words[at - 1] ?? '', words[at] ?? '', words[at + 1] ?? ''];
@@ -89,20 +85,6 @@ const isInFood = (words: readonly string[], at: number): boolean =>
 const isAnywhereInFood = (words: readonly string[], at: number): boolean =>
   words.some((_, n) => Math.abs(n - at) <= near && isInFood(words, n - 1));
 
-/**
- * Whether the word is denied: the denial stands before it with only the words `passed` and `between` in between, and
- * nothing in the clause takes it back (`until`, `I hope`, `not without`).
- */
-function isDenied(words: readonly string[], at: number, passed: ReadonlySet<string> = harmful): boolean {
-  if (words.some((word) => takenBack.has(word))) return false;
-  for (let n = at - 1; n >= Math.max(0, at - near); n--) {
-    const word = words[n]!;
-    if (denials.has(word)) return !denials.has(words[n - 1] ?? '');
-    if (!between.has(word) && !passed.has(word)) return false;
-  }
-  return false;
-}
-
 const illness = wordSet(
   'sickness sickened illness unwell queasy fever cramps vomit vomits vomited vomiting puke puked puking barfed nausea nauseous nauseated diarrhea diarrhoea diarreah squits stomachache poison poisoned poisoning botulism rash choke choked choking anaphylaxis anaphylactic hives fievre crampes etouffe etouffee malade malades vomi vomir vomit vomissements nausee nausees diarrhee hopital indigestion indigestions gastro intoxication intoxique empoisonne empoisonnement urticaire',
 );
@@ -145,9 +127,6 @@ const aching = wordSet('ache aches ached upset pain pains hurt hurts cramp cramp
 const teeth = wordSet('tooth teeth molar crown denture dentures dent dents');
 const breaking = wordSet('chipped chip broke broken cracked casse cassee');
 const mouth = wordSet('lip lips mouth tongue gum gums throat levre levres bouche langue');
-const between = wordSet(
-  'a an any at all one kind sort type sign signs trace traces of is are was were be been being got get getting feel felt feeling became become or nor de d du na nest a ete est etait eu tombe tombee tombes aucun aucune ni ou',
-);
 /** `no glass or metal`, `not sick or ill`, `no bits of glass`. */
 const harmful = new Set([
   ...illness,
@@ -160,9 +139,3 @@ const harmful = new Set([
   'ill',
   'like',
 ]);
-const takenBack = wordSet(
-  'until untill til till before except besides yet unless hope hopefully hoping if whether wonder wondering maybe perhaps think thought guess suppose sure jusqua avant sauf espere peut',
-);
-const denials = wordSet(
-  'no not nobody noone none never without nor didnt wasnt werent isnt sans pas aucun aucune personne jamais',
-);

@@ -79,7 +79,7 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
     findingOf('outside-these-rules', {
       limit: 'pure maple syrup; for anything else these rules give no verdict and the book prints no syrup label',
       found: `product: ${name}. ${sentences[kind]}`,
-      wayOut: `Ask ${place.authority[0]?.name ?? 'the authority for food in your place'} what it requires; an owner then releases the lot and records who was asked, when, and the answer. Or use it at home and don’t sell it.`,
+      wayOut: askAuthority(place),
       identity: {
         evidence: {
           kind,
@@ -90,6 +90,21 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
     }),
   ];
 }
+
+/** A note that names an ingredient, after somebody answered that it was put into the syrup. */
+export const productConfirmed = (
+  { found, note, words }: { readonly found: string; readonly note: string; readonly words: readonly string[] },
+  place: ProductFacts['place'],
+): Finding =>
+  findingOf('outside-these-rules', {
+    limit: 'pure maple syrup, and nothing put into it',
+    found: `${found} Answered yes. ${sentences.flavoured}`,
+    wayOut: askAuthority(place),
+    identity: { evidence: { kind: 'flavoured', note: note.trim(), added: words.join(' '), pouredFrom: [] } },
+  });
+
+const askAuthority = (place: ProductFacts['place']): string =>
+  `Ask ${place.authority[0]?.name ?? 'the authority for food in your place'} what it requires; an owner then releases the lot and records who was asked, when, and the answer. Or use it at home and don’t sell it.`;
 
 /** The note mentions an addition: a product recorded as maple syrup beside it doesn't contradict what was put in. */
 function saysAdded(product: string, note: string, added: string): Finding {

@@ -1,6 +1,7 @@
 import { findingOf } from '../rules/rules.js';
 import { unclearIn } from './harmless-text.js';
 import { type SpoilageSign, spoilageIn } from './spoilage-words.js';
+import type { NoteSubject } from './note-signs.js';
 import type { Finding } from '../rules/verdict.js';
 
 /** How a jar was returned; a jar that stood open and warm grows its own mould. */
@@ -37,6 +38,12 @@ export interface Observation {
   readonly said?: string | undefined;
   /** A pack's note, where it doesn't name the jars near which glass broke. */
   readonly atFilling?: string | undefined;
+  /** The note of a pack or boil, searched for what contradicts the rest of the record. */
+  readonly note?: string | undefined;
+  /** Of the lot that is judged, not of one that it came from. */
+  readonly isOwn?: boolean | undefined;
+  /** What a corrective action on the lot measured or did again. */
+  readonly repeats?: readonly NoteSubject[] | undefined;
 }
 
 /** Jars of the lot that were inspected and counted. */

@@ -13,6 +13,7 @@ const persistent: readonly string[] = [
   'spoilage-question',
   'harm-question',
   'harm-reported',
+  'note-question',
   'held-upstream',
   'broken-glass',
 ];

@@ -20,6 +20,7 @@ export interface EvidenceByRule {
   readonly 'more-sugar-than-came-in': SugarEvidence;
   readonly 'mould-looked-at': SpoilageEvidence;
   readonly 'harm-reported': HarmEvidence;
+  readonly 'instrument-in-doubt': HarmEvidence;
   readonly 'equipment-question': EquipmentEvidence;
   readonly 'sap-question': SapEvidence;
   readonly 'lead-over-limit': LeadEvidence;
@@ -122,7 +123,7 @@ export interface SpoilageEvidence {
 
 export interface HarmEvidence {
   readonly about: string;
-  /** The words of the complaint that raised it. */
+  /** The words of the complaint or note that raised it. */
   readonly says: readonly string[];
 }
 

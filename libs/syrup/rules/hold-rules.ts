@@ -1,4 +1,5 @@
 import { boilAndLeadRules } from './boil-and-lead-rules.js';
+import { noteRules } from './note-rules.js';
 import { type DeclaredRule, practice } from './declared-rule.js';
 
 const gradeStandard = 'US Standards for Grades of Maple Syrup, effective 2 March 2015';
@@ -259,6 +260,7 @@ export const holdRules = [
     source: practice,
     mark: 'practice',
   },
+  ...noteRules,
   ...boilAndLeadRules,
   {
     name: 'outside-these-rules',

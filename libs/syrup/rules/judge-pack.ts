@@ -17,6 +17,7 @@ import { judgeJars } from '../jars/judge-jars.js';
 import { judgeParts, type PartOfPack } from './judge-parts.js';
 import { judgeProduct } from '../contents/judge-product.js';
 import { judgeHarm } from '../contents/judge-harm.js';
+import { judgeNotes } from '../contents/judge-notes.js';
 import { judgeSpoilage, type SpoilageFacts } from '../contents/judge-spoilage.js';
 import { judgeThermometers } from '../instruments/judge-thermometers.js';
 import { judgeTooHot } from './judge-too-hot.js';
@@ -93,6 +94,7 @@ export function judgePack(packFacts: PackFacts): Verdict {
   const found: readonly Finding[] = [
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
     ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
+    ...notesOf(facts),
     ...fill.findings,
     ...density.findings,
     ...judgeParts(facts.parts ?? [], facts.place),
@@ -127,6 +129,7 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
   const found = [
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
     ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
+    ...notesOf(facts, true),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
     ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars, facts),
@@ -146,6 +149,17 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
     allergens: allergensOf(facts.boils, facts.bought),
   };
 }
+
+const notesOf = (
+  { spoilage = nothingSeen, place, container, colourClass }: PackFacts,
+  isOtherProduct = false,
+): Finding[] =>
+  judgeNotes({
+    ...spoilage,
+    place,
+    isOtherProduct,
+    isProcessing: parseColourClass(colourClass) === 'processing' && isBulk(container),
+  });
 
 function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {
   const nothing = { brix: null, brixUncertainty: null };

@@ -31,8 +31,9 @@ const sentences: Sentences = {
   'fill-perhaps-hot-enough': (evidence) => [fillSentence(evidence)],
   'thermometer-unreliable': (evidence) => [fillSentence(evidence)],
   'readings-too-far-apart': ({ gaps }) => [gaps.map(gapText).join('; ')],
-  // These two rules came after releases stored the evidence.
+  // These rules came after releases stored the evidence.
   'glass-poured-in': () => [],
+  'instrument-in-doubt': () => [],
   'sap-question': () => [],
   // In the unit of the book, which may have moved to another country since.
   'more-sugar-than-came-in': (evidence) => [sugarSentence(evidence, 'gal'), sugarSentence(evidence, 'L')],

@@ -34,8 +34,12 @@ export interface Answer {
   readonly isJudged?: boolean;
 }
 
+/** Fields of the pack itself; what was not recorded is absent. */
+type RecordedFields = Partial<Record<PackField, Recorded | undefined>>;
+type PackField = 'brokenGlass' | 'seals' | 'sealsOutcome' | 'product' | 'clarity' | 'offFlavour' | 'colour' | 'note';
+
 /** All evidence for why a pack may be sent out. What was not recorded is absent. */
-export interface OpenFacts {
+export interface OpenFacts extends Readonly<RecordedFields> {
   readonly findings: readonly Finding[];
   readonly fills: readonly FillRecorded[];
   /** By the thermometer's id; empty where none is recorded. */
@@ -44,15 +48,8 @@ export interface OpenFacts {
   readonly uncovered: readonly JarSpan[];
   /** How often the sugarhouse reads a jar, and whether it holds jars between readings further apart. */
   readonly interval: { readonly typed: string; readonly holds: boolean };
-  readonly brokenGlass?: Recorded | undefined;
   readonly density?:
     (Recorded & { readonly sampleAt?: string | undefined; readonly with?: string | undefined }) | undefined;
-  readonly seals?: Recorded | undefined;
-  readonly sealsOutcome?: Recorded | undefined;
-  readonly product?: Recorded | undefined;
-  readonly clarity?: Recorded | undefined;
-  readonly offFlavour?: Recorded | undefined;
-  readonly colour?: Recorded | undefined;
   readonly jars: number | null;
   readonly container: string;
   readonly drawn: readonly string[];
@@ -191,6 +188,8 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
     complaints.length === 0
       ? { because: [], notRecorded: ['a complaint'] }
       : { because: [`${complaints.map(({ id }) => id).join(', ')}: not answered as harm`] },
+  'note-question': ({ note }) => recordedOr(note, 'a note'),
+  'instrument-in-doubt': ({ note }) => recordedOr(note, 'a note'),
   'equipment-question': ({ equipment }) => equipment,
   'sap-question': ({ sap }) => sap,
   'lead-over-limit': ({ lead }) => lead,

@@ -21,19 +21,22 @@ export async function withTaps(
   return all;
 }
 
-const tapTexts = {
-  spoilage: { no: 'No, not spoilage', yes: 'Yes, spoilage' },
-  harm: { no: 'No, not from this syrup', yes: 'Yes, from this syrup' },
-} as const;
+/** The buttons of the questions that free text raises, by rule. */
+const tapTexts: Readonly<Partial<Record<string, Readonly<Record<'no' | 'yes', string>>>>> = {
+  'spoilage-question': { no: 'No, not spoilage', yes: 'Yes, spoilage' },
+  'harm-question': { no: 'No, not from this syrup', yes: 'Yes, from this syrup' },
+  'note-question': { no: 'No', yes: 'Yes' },
+};
 
 async function findingTaps(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
   const [kind, id = ''] = finding.about?.split('/') ?? [];
-  if (finding.rule === 'spoilage-question' || finding.rule === 'harm-question')
+  const texts = tapTexts[finding.rule];
+  if (texts)
     return mayWrite(principal, 'answer')
       ? (['no', 'yes'] as const).map((answer, n) => ({
           action: `/lots/${encodeURIComponent(lot)}/answer`,
           fields: { question: finding.found, answer },
-          text: tapTexts[finding.rule === 'spoilage-question' ? 'spoilage' : 'harm'][answer],
+          text: texts[answer],
           nth: nth * 2 + n,
         }))
       : [];
