@@ -2,7 +2,7 @@ import { mkdtemp, readdir, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Book, openScratchBook } from '../book.js';
-import { copyOfBook } from '../backup/backup.js';
+import { temporaryCopyOfBook } from '../backup/backup.js';
 import { indexTables, type IndexTable } from '../projection/index-tables.js';
 import type { Row, Sql, SqlValue } from '../connection/sql.js';
 
@@ -28,7 +28,7 @@ export async function scratchBook(of: Book): Promise<ScratchBook> {
   const folder = await mkdtemp(join(tmpdir(), folderPrefix));
   try {
     const file = join(folder, 'book.sqlite');
-    await copyOfBook(of, file);
+    await temporaryCopyOfBook(of, file);
     const book = await openScratchBook(file);
     await book.writeHousehold(async (sql) => {
       for (const statement of indexTables.flatMap(noteChanges)) await sql.statement(statement);
