@@ -62,9 +62,9 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
   const since = (utc: string): string =>
     [washings.findLast((each) => each <= utc) ?? '', aYearBefore(utc)].sort().at(-1) ?? '';
   const times = boils.map(({ atUtc }) => atUtc).sort();
-  // Earlier boils don't count for any of these, and few boils follow a washing. Queried by whole months, so that rows
-  // of one file share the query.
-  const used = await boilsWithDefoamer(where, monthOf(since(times[0] ?? '')), `${monthOf(times.at(-1) ?? '')}-99`);
+  const [first, last] = [since(times[0] ?? ''), times.at(-1) ?? ''];
+  // Queried by whole months, so that rows of one file share the query.
+  const used = await boilsWithDefoamer(where, monthOf(first), `${monthOf(last)}-99`);
   if (used.length === 0) return () => noResidue;
   const lines = await recordsAboutEach(
     where,
@@ -72,11 +72,13 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
     'line',
   );
   const earlier = used
+    .filter(({ atUtc }) => atUtc > first && atUtc < last)
     .map(({ id, atUtc, body }) => ({
       atUtc,
       left: panResidue(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? [])),
     }))
     .filter(({ left }) => left.allergensInPans.length + left.unansweredInPans.length > 0);
+  if (earlier.length === 0) return () => noResidue;
   return ({ atUtc }) => {
     const from = since(atUtc);
     const left = earlier.filter((each) => each.atUtc < atUtc && each.atUtc > from).map((each) => each.left);
