@@ -142,12 +142,16 @@ export async function loadJar(reader: SugarhouseReader, typed: string): Promise<
   return jar?.sugarhouse === reader.sugarhouse ? { jar, ofJar } : undefined;
 }
 
+interface TraceOfJar extends TraceWithSources {
+  readonly trace: Trace & Required<Pick<Trace, 'jar'>>;
+}
+
 /** The trace of a pack as that of one of its jars. */
-export function traceOfJar(found: TraceWithSources, { jar, ofJar }: JarWithDispatches): TraceWithSources {
+export function traceOfJar(found: TraceWithSources, { jar, ofJar }: JarWithDispatches): TraceOfJar {
   const movements = found.accounts.get(jar.pack)?.movements ?? [];
   const own = { code: jar.code, kind: 'jar', pack: jar.pack, jar: jarWhereabouts(jar, movements, ofJar) } as const;
   // Twice: for the order of the keys as it is printed, and for their values.
-  const trace: Trace = { ...own, ...found.trace, ...own, actions: found.takenOff(jar.n) };
+  const trace = { ...own, ...found.trace, ...own, actions: found.takenOff(jar.n) };
   return { ...found, trace, ofJar };
 }
 

@@ -1,12 +1,15 @@
 import { count, optional, type Fields } from '#libs/actions/record/fields.js';
 import { findMockRecall } from '#libs/actions/practice/mock-recall.js';
+import { loadJar } from '#libs/actions/lots/trace-lot.js';
+import { unknown } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { elapsed, momentText } from '../../text/times.js';
-import { jarPage, lotTracePage } from '../trace/trace-pages.js';
+import { lotTracePage } from '../trace/trace-pages.js';
 
 const shelfField: Fields = {
   onShelf: optional(count, {
@@ -33,8 +36,8 @@ export async function runningMockRecallPage(principal: Principal, id: string, se
   const houseContext = await formContext(principal);
   const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
   const since = momentIn(houseContext.parseOptions.zone, new Date(mockRecall.sinceMs));
-  const jar = await jarPage(principal, mockRecall.jar);
-  if ('problem' in jar) return jar;
+  const jar = (await loadJar(readerOf(principal), mockRecall.jar))?.jar;
+  if (!jar) return unknown('jar', mockRecall.jar);
   const lot = await lotTracePage(principal, jar.pack);
   if ('problem' in lot) return lot;
   return {
@@ -42,7 +45,7 @@ export async function runningMockRecallPage(principal: Principal, id: string, se
     held: [],
     running: {
       id,
-      jar: jar.printed,
+      jar: printedJarCode(jar.code),
       pack: jar.pack,
       since,
       // Without script the clock shows the time at which the page was drawn.

@@ -1,25 +1,25 @@
 import { Controller, Get, Param, Query } from '@nestjs/common';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
+import { isRefusal } from '#libs/actions/record/problem.js';
 import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import type { Posted } from '../../forms/field-view.js';
 import { download, htmlPage, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { writeJarsCsv, writeDispatchesCsv } from './trace-csv.js';
 import { jarOfOtherHouse } from './jar-of-other-house.js';
-import { jarPage, lotTracePage } from './trace-pages.js';
+import { jarPage } from './jar-page.js';
+import { lotTracePage } from './trace-pages.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { OtherHousePage } from '#pages/public-jar-page/other-house.js';
-import { JarTracePage } from '#pages/public-jar-page/jar.js';
 import { TracePage } from '#pages/trace/trace.js';
 
 @Controller()
 export class TraceController {
   @Get('jars/:code')
   async jar(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
-    const view = await jarPage(principal, code, query);
-    if (!('problem' in view)) return htmlPage(JarTracePage, view);
-    const otherHouse = await jarOfOtherHouse(principal, code);
-    return otherHouse ? htmlPage(OtherHousePage, otherHouse) : view;
+    const page = await jarPage(principal, code, query);
+    const otherHouse = isRefusal(page) ? await jarOfOtherHouse(principal, code) : undefined;
+    return otherHouse ? htmlPage(OtherHousePage, otherHouse) : page;
   }
 
   @Get('lots/:code/trace')

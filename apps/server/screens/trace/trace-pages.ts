@@ -1,40 +1,29 @@
-import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { loadSyrupMade, loadSyrupShares } from '#libs/actions/lots/syrup-shares.js';
 import {
-  type JarWithDispatches,
-  loadJar,
   type Trace as LotTrace,
-  traceOfJar,
   type TraceWithSources,
   traceWithSources,
   type TracedDispatch,
 } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jar-removals.js';
-import { jarState } from '#libs/actions/lots/jar-states.js';
 import { jarsNamedByEach } from '#libs/store/queries/jars-downstream.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
 import { cachedLotDrawing } from '../../diagram/cached-drawings.js';
-import { formatUncovered, formatUncoveredJar } from '#libs/syrup/jars/held-jars.js';
+import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { readBranches } from '../../diagram/read-branches.js';
-import { lotCacheSlot, type LotValue } from '../../http/lot-cache.js';
-import { judgingFor } from '../../http/judging.js';
-import { bytesOfTrace, isTracedInOneBook, packTraceFor, traceChangesUntil } from '../../http/pack-trace.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { renderPart } from '../../http/render.js';
 import { many } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { pageOfRows, type ListOptions } from '../../text/paged-rows.js';
-import { dayText, momentText } from '../../text/times.js';
+import { momentText } from '../../text/times.js';
 import { packsDownstream, jarListPart } from './jar-rows.js';
-import type { Rendered } from '#pages/parts/drawing.js';
-import { Trace } from '#pages/parts/trace.js';
 
 /** A lot in both directions: what it came from, what became of it, and where every jar is. */
 export async function lotTracePage(principal: Principal, code: string, query: Posted = {}) {
@@ -72,86 +61,6 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
   };
 }
 
-/** A jar for the makers: its lot, its boils, its sap, and where it may be. */
-export async function jarPage(principal: Principal, code: string, query: Posted = {}) {
-  const read = await loadJar(readerOf(principal), code);
-  const pack = read && (await packOfJar(principal, read.jar, query));
-  if (!read || !pack) return unknown('jar', code) satisfies Refusal;
-  const { trace, lot, ofJar } = traceOfJar(pack.found, read);
-  const { jar } = trace;
-  if (!jar) return unknown('jar', code) satisfies Refusal;
-  const named = trace.dispatches.filter((each) => jar.dispatches.includes(each.id));
-  const possible = new Set(jar.maybeAmong);
-  const maybe = trace.dispatches.filter((each) => possible.has(each.id));
-  const last = named.at(-1);
-  const takenOff = trace.actions.at(-1);
-  const at = pageLists(`/jars/${jar.printed}`, query);
-  return {
-    title: `Jar ${jar.printed}`,
-    here: 'find',
-    printed: jar.printed,
-    n: jar.n,
-    code: trace.code,
-    status: trace.status,
-    pack: lot.code,
-    drawing: pack.drawing,
-    trace: pack.trace,
-    sentence: last
-      ? `${last.kind === 'returned' ? 'Returned from' : 'Went to'} ${last.to}.`
-      : takenOff
-        ? `By the records it was ${formatMethod(takenOff.way)} on ${dayText(takenOff.at)}.`
-        : maybe.length > 0
-          ? 'On the shelf, or among jars that went out by count.'
-          : 'On the shelf, by the records.',
-    jarState: await jarState(principal.book, await judgingFor(principal), lot, {
-      n: jar.n,
-      code: trace.code,
-      movements: ofJar,
-    }),
-    maybe: await dispatchPart(principal, maybe, at, 'maybe'),
-    takenOff: await takenOffRows(principal, trace),
-    uncovered: formatUncoveredJar(jar.n, trace.uncoveredJars, readingsIn(lot)),
-    went: await dispatchPart(principal, named, at, 'went'),
-  };
-}
-
-/** What the pages of a pack's jars have in common. */
-interface PackOfJars extends LotValue {
-  readonly found: TraceWithSources;
-  readonly drawing: Rendered;
-  readonly trace: Rendered;
-}
-
-async function packOfJar(
-  principal: Principal,
-  { pack, code }: JarWithDispatches['jar'],
-  query: Posted,
-): Promise<PackOfJars | undefined> {
-  const isCacheable = Object.keys(query).length === 0;
-  const slot = isCacheable
-    ? await lotCacheSlot<PackOfJars>(principal, `jars of ${pack} ${principal.readsAll}`)
-    : undefined;
-  if (slot?.value) return slot.value;
-  const found = await packTraceFor(principal, pack);
-  if (!found) return undefined;
-  const { lot, accounts } = found;
-  const branches = await readBranches(readerOf(principal), [lot], accounts);
-  const drawing = cachedLotDrawing(diagramFrom(branches, lot, principal.writeContext.now), diagramLengthPt);
-  // The links of a part that other jars' pages show too are relative to the page.
-  const at = pageLists(isCacheable ? '' : `/jars/${printedJarCode(code)}`, query);
-  const trace = renderPart(Trace(await traceProps(principal, found, at)));
-  const made = {
-    lot: pack,
-    changesUntil: traceChangesUntil(found),
-    bytes: trace.bytes.length + drawing.bytes.length + bytesOfTrace(found),
-    found,
-    drawing,
-    trace,
-  };
-  if (isTracedInOneBook(found)) slot?.put(made);
-  return made;
-}
-
 const readTrace = (principal: Principal, code: string) =>
   traceWithSources(readerOf(principal), code, principal.writeContext.now, {
     members: principal.readsAll,
@@ -164,7 +73,8 @@ interface Lists {
   of(param: string, noun: string, plural?: string): ListOptions;
 }
 
-function pageLists(address: string, query: Posted): Lists {
+/** The lists of a page at this address, as its query asks for them. */
+export function pageLists(address: string, query: Posted): Lists {
   const beside = ['shares', 'boils', 'sap', 'packs', 'went', 'maybe', 'every']
     .map((param): [string, string] => [param, firstText(query[param])])
     .filter(([, begins]) => begins !== '');
@@ -175,9 +85,13 @@ function pageLists(address: string, query: Posted): Lists {
 }
 
 /** How many jars a lot has, and whether any was read as it was capped. */
-const readingsIn = ({ jars, verdict }: Lot) => ({ made: jars, wereRead: (verdict?.lowestFill ?? null) !== null });
+export const readingsIn = ({ jars, verdict }: Lot) => ({
+  made: jars,
+  wereRead: (verdict?.lowestFill ?? null) !== null,
+});
 
-async function traceProps(principal: Principal, found: TraceWithSources, at: Lists) {
+/** What a lot came from and what became of it. */
+export async function traceProps(principal: Principal, found: TraceWithSources, at: Lists) {
   const { trace, lot } = found;
   const from = await syrupSources(principal, found);
   const packs = pageOfRows(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
@@ -240,7 +154,7 @@ async function syrupRows(principal: Principal, { syrupLitres, kind }: LotTrace, 
 }
 
 /** Corrective actions that took jars off the shelf, each with its record. */
-async function takenOffRows(principal: Principal, { actions }: LotTrace) {
+export async function takenOffRows(principal: Principal, { actions }: LotTrace) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   return actions.map((each) => ({
@@ -254,7 +168,7 @@ async function takenOffRows(principal: Principal, { actions }: LotTrace) {
 }
 
 /** Where jars went; of the jars that a dispatch lists, the first two dozen. */
-async function dispatchPart(
+export async function dispatchPart(
   principal: Principal,
   dispatches: readonly TracedDispatch[],
   at: Lists,
