@@ -28,7 +28,7 @@ describe.each(engines())('A mock recall on $name', (engine) => {
     const practised = done(await runMockRecall(book, writeContext()));
     expect(practised.trace.boils).toHaveLength(40);
     expect(practised.result).toMatch(
-      /^the book expects 8 of 8 jars of .*: nobody counted the shelf; boils (\w+, ){23}\w+ and 16 more; sap .* and 16 more$/,
+      /^by the records, 8 of 8 jars of .*: nobody counted the shelf; boils (\w+, ){23}\w+ and 16 more; sap .* and 16 more$/,
     );
 
     const begun = done(await beginMockRecall(book, writeContext()));

@@ -127,7 +127,10 @@ describe.each(engines())('on $name', (engine) => {
       expect(fresh.lines).toHaveLength(1);
       const right = fresh.lines[0] ?? '';
       const stopped = await from('203.0.113.7', right);
-      expect([stopped.statusCode, stopped.body.includes('no more tries from here for an hour')]).toEqual([422, true]);
+      expect([stopped.statusCode, stopped.body.includes('a wait of one hour before the next try')]).toEqual([
+        422,
+        true,
+      ]);
       // Another device on the stranger's network counts as somebody else, and so does the owner.
       expect((await from('203.0.113.8', 'WRONG-0')).body).toContain('the setup code that the server printed');
       fresh.clock.now = new Date(fresh.clock.now.getTime() + 3_600_000);

@@ -98,7 +98,7 @@ test('a pack that an older program left open and that today’s rules hold is on
   });
   const page = (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
   expect(page).toMatch(
-    new RegExp(`Held by the current rules .*${pack}.*it may not be sent out. Found 171 °F.*limit 180 °F`),
+    new RegExp(`Held by the current rules .*${pack}.*it may not be sent out. Found 171 °F.*Required: 180 °F`),
   );
   expect(page).not.toContain('ready to send');
 });
@@ -144,6 +144,10 @@ test('after what may not be sold come the jars without labels, the stock by size
   expect(body).toContain('seals first');
   expect(body).not.toContain('may go out');
   expect(page).toContain('H1 This hydrometer has not been checked this season.');
+  const [check = ''] = /\/supporting-records\/checks\/new\?how=reference&amp;instrument=H1/.exec(await today()) ?? [];
+  const form = (await at.web.inject({ url: check.replace('&amp;', '&'), headers: { cookie } })).body;
+  expect(form).toContain('Compare it with an instrument that is known to be right');
+  expect(form).not.toContain('Ice water first');
   expect(page).toContain('No mock recall is on record.');
   expect(page).not.toContain('Water test');
   expect(page.indexOf('Jars without labels')).toBeLessThan(page.indexOf('Stock by size'));

@@ -1,3 +1,4 @@
+import { measureNames } from '#libs/format/measure-names.js';
 import { capital } from '../text/capital.js';
 import {
   container,
@@ -70,7 +71,7 @@ function fieldView(name: string, field: Fields[string], options: FieldOptions): 
     name,
     control,
     label: field.label,
-    hint: control === 'readings' ? '180 °F or 82 °C and more' : control === 'jars' ? '' : field.hint,
+    hint: control === 'readings' ? '180 °F or 82 °C and more' : control === 'jars' ? '' : capital(field.hint),
     // The notation for several values in one text is for files and scripts; a page has a box for each, and a picker for
     // a time.
     example:
@@ -132,8 +133,9 @@ function splitPickedAndTyped(name: string, list: boolean, posted: Posted, offers
   };
 }
 
-/** `boiling-water` → `boiling water` */
-export const choiceText = (value: string): string => value.replaceAll('-', ' ').replace(/ atc$/, ' with ATC');
+/** `boiling-water` → `boiling water`, `F` → `°F` */
+export const choiceText = (value: string): string =>
+  measureNames[value] ?? value.replaceAll('-', ' ').replace(/ atc$/, ' with ATC');
 
 function controlOf(field: Fields[string], measures: Measures): Control {
   const read: unknown = field.read;

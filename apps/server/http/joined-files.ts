@@ -30,6 +30,7 @@ const scripts = [
   'begin',
   'origin',
   'times',
+  'unbroken',
   'warning',
   'drafts',
   'picks',

@@ -67,7 +67,7 @@ function sealsToCheckAgain(lot: Lot): string | undefined {
   if (unchecked.length === 0) return undefined;
   const spans = unchecked.flatMap(({ jars = [] }) => jars);
   const which = unchecked.every(({ jars }) => jars !== undefined) ? `of ${formatSpans(spans)} ` : '';
-  return `Check the seals ${which}again when they are cold: none of them may be sold or given before.`;
+  return `Check the seals ${which}again when they are cold: no jar may be sold or given away before then.`;
 }
 
 /** Jars that wait are those on the shelf; where some are gone, the sentence says what became of them. */
@@ -77,7 +77,7 @@ function heldSentence(made: number, balance: JarBalance, stopped: boolean): stri
   if (onHand < 1) return `Held. None of ${many(made, 'jar')} is on hand${gone && `: ${gone}`}.`;
   const wait = `${many(onHand, 'jar')} ${onHand === 1 ? 'waits' : 'wait'}${gone && `, of ${made}: ${gone}`}.`;
   return stopped
-    ? `${wait} Record what was done with the new readings, then release it; or destroy ${onHand === 1 ? 'it' : 'them'}.`
+    ? `${wait} Record what was done, with the new readings, then release the lot; or destroy ${onHand === 1 ? 'it' : 'them'}.`
     : `${wait} No hold rule applies any more: a maker can release it.`;
 }
 

@@ -14,7 +14,7 @@ export const densityCalculator = defineCalculator({
     reading: required(density, {
       label: 'Reading',
       example: '60.4 Bx',
-      hint: 'as the instrument shows it: °Bx, °Bé or SG',
+      hint: 'As the instrument shows it: °Bx, °Bé or SG',
     }),
     at: optional(temperature, {
       label: 'Temperature of the sample',
@@ -24,7 +24,7 @@ export const densityCalculator = defineCalculator({
     hydrometerAt: optional(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if blank' }),
     refractometer: withDefault(flag, false, {
       label: 'Read with a refractometer',
-      hint: 'without compensation, 10–30 °C',
+      hint: 'One without temperature compensation, at 10–30 °C',
     }),
     atc: withDefault(flag, false, { label: 'The refractometer compensates by itself' }),
   },

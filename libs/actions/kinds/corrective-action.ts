@@ -81,7 +81,7 @@ export const actionFields = {
   jarsMouldy: optional(count, {
     label: 'Other jars looked at that were mouldy',
     example: '1',
-    hint: 'None is a 0, not a blank',
+    hint: '0 if none failed',
   }),
   jarsSound: optional(count, { label: 'Other jars looked at that were sound', example: '11' }),
   by: withDefault(signature, '', { label: 'By', example: 'WE' }),

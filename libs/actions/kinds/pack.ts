@@ -108,7 +108,7 @@ export const packFields = {
     hint: 'After cooling. Blank means not checked',
   }),
   sealsOutcome: freeText({
-    label: 'What became of them',
+    label: 'What was done with them',
     example: 'refrigerated, used at home',
     suggestions: sealOutcomes,
   }),

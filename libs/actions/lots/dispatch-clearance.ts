@@ -218,7 +218,7 @@ export function whyHeld(lot: Lot): string {
     return `${lot.verdict?.awaitsRelease ?? 'It is held by hand.'} A maker releases it with the reason: book release ${lot.code}.`;
   const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   return [
-    ...holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}; limit ${hold.limit}.`),
+    ...holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}. Required: ${hold.limit}.`),
     ...(remedies.length > 0 ? remedies : [`Record the corrective action with its new readings: book act ${lot.code}.`]),
   ].join(' ');
 }

@@ -115,6 +115,6 @@ function refuseUnresolved(lot: string, holds: readonly Finding[]): Refusal {
   const act = isActedOn ? ['Then record the corrective action with its jars and its cause.'] : [];
   return refused(
     first?.rule ?? 'stop',
-    `${lot} stays held. ${holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}; limit ${hold.limit}.`).join(' ')} ${[...remedies, ...act].join(' ')}`,
+    `${lot} stays held. ${holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}. Required: ${hold.limit}.`).join(' ')} ${[...remedies, ...act].join(' ')}`,
   );
 }

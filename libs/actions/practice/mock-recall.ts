@@ -133,7 +133,7 @@ async function recordResult(
 ): Promise<MockRecallResult | Refusal> {
   const { made } = trace.jars;
   const { found, balance } = reconcileJars(trace, end.onShelf);
-  const reached = end.onShelf === undefined ? `the book expects ${found} of ${made} jars` : `${found} of ${made} jars`;
+  const reached = end.onShelf === undefined ? `by the records, ${found} of ${made} jars` : `${found} of ${made} jars`;
   const result = `${reached} of ${trace.pack}: ${balance}; boils ${formatLots(trace.boils)}; sap ${formatLots(trace.gatherings)}`;
   const jar = trace.jar.printed;
   const input = {

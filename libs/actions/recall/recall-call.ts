@@ -35,7 +35,7 @@ export const recallCallFields = {
   at: optional(pastMoment, { label: 'When', example: '2026-05-03T09:00', hint: 'If blank, now' }),
   telephone: optional(text, { label: 'Number called', example: '802 555 0142' }),
   reached: optional(choice('yes', 'no'), {
-    label: 'Was the call answered',
+    label: 'Was the call answered?',
     choices: ['yes', 'no'],
     hint: 'Only “yes” ticks off the call',
   }),

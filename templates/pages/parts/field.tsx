@@ -77,7 +77,8 @@ const Hint = ({ id, hint, example }: FieldProps & { readonly id: string }) => (
     {hint}
     {example && (
       <>
-        {hint && (/[.?!]$/.test(hint) ? ' ' : '. ')}For example, <span class="code">{example}</span>
+        {hint && (/[.?!]$/.test(hint) ? ' ' : '. ')}For example,{' '}
+        <span class={example.length < 15 ? 'code whole' : 'code'}>{example}</span>
       </>
     )}
   </span>

@@ -78,7 +78,7 @@ const FindingList = ({ findings, page }: FindingsProps) => (
           <dd>
             <b>{finding.found}</b>
           </dd>
-          <dt>Limit</dt>
+          <dt>Required</dt>
           <dd>{finding.limit}</dd>
         </dl>
         {finding.taps && finding.taps.length > 0 && page.may('helper') && (

@@ -79,7 +79,6 @@ export const History = ({ history, bare, page }: HistoryProps & PageProps) => (
                       <b>{reading.typed}</b>
                     )}
                   </span>{' '}
-                  &ensp;
                 </>
               ))}
             </p>

@@ -61,7 +61,7 @@ const ComesFrom = ({ shares, boils, gatherings }: Pick<TraceProps, 'shares' | 'b
               <a class="code" href={`/lots/${encodeURIComponent(share.lot)}`}>
                 {share.lot}
               </a>{' '}
-              <b>{share.part}</b> <span class="soft">{share.volume}</span> &ensp;
+              <b>{share.part}</b> <span class="soft whole">{share.volume}</span> &ensp;
             </>
           ))}
           <More {...shares} />

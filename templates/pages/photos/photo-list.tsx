@@ -39,16 +39,17 @@ export const Photos = ({
 }: {
   readonly photos: readonly PhotoRow[];
   readonly addPhoto: string | undefined;
-}) => (
-  <section aria-label="Photos">
-    {photos.length > 0 && <h2>Photos</h2>}
-    {photos.length > 0 && <PhotoList photos={photos} />}
-    {addPhoto !== undefined && (
-      <p>
-        <a class="quiet" href={addPhoto}>
-          Add a photo
-        </a>
-      </p>
-    )}
-  </section>
-);
+}) =>
+  (photos.length > 0 || addPhoto !== undefined) && (
+    <section aria-label="Photos">
+      {photos.length > 0 && <h2>Photos</h2>}
+      {photos.length > 0 && <PhotoList photos={photos} />}
+      {addPhoto !== undefined && (
+        <p>
+          <a class="quiet" href={addPhoto}>
+            Add a photo
+          </a>
+        </p>
+      )}
+    </section>
+  );

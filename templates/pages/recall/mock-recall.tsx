@@ -90,7 +90,7 @@ const EarlierMockRecalls = ({ held }: Pick<MockRecallPageProps, 'held'>) => (
           <p>
             {exercise.closed ? (
               <>
-                <b>{exercise.seconds} s</b> {exercise.result}
+                <b>{exercise.seconds} s</b>, {exercise.result}
               </>
             ) : (
               <>

@@ -25,6 +25,12 @@ export const SapListPage = ({ title, here, desktop, rows, more, page }: SapListP
     {page.mayWrite('receipt') && (
       <p>
         <a href="/sap/receive">Record bought sap or syrup</a>
+        {rows.length > 0 && (
+          <>
+            {' '}
+            &ensp;<a href="/boils/begin">Start a boil</a>
+          </>
+        )}
       </p>
     )}
     <DesktopTableView desktop={desktop} />

@@ -1,3 +1,4 @@
+import { measureNames } from '#libs/format/measure-names.js';
 import { ChoiceButton } from '../parts/choice-field.js';
 import type { FaultLine } from '../parts/faults.js';
 import { PlainField } from '../parts/plain-field.js';
@@ -21,8 +22,6 @@ const addressFields = [
   ['phone', 'tel'],
 ] as const;
 const measureFields = ['temperatures', 'volumes'] as const;
-const measureLabels: Readonly<Record<string, string>> = { F: '°F', C: '°C', gal: 'gallons', L: 'litres' };
-
 type HouseFieldName =
   | (typeof addressFields)[number][0]
   | (typeof measureFields)[number]
@@ -113,7 +112,7 @@ const Choices = ({
 }) => (
   <div class="choices">
     {choices.map((choice) => (
-      <ChoiceButton name={name} value={choice} text={measureLabels[choice] ?? choice} chosen={choice === chosen} />
+      <ChoiceButton name={name} value={choice} text={measureNames[choice] ?? choice} chosen={choice === chosen} />
     ))}
   </div>
 );

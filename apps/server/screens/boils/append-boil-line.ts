@@ -34,7 +34,7 @@ export async function appendBoilLine(
       });
     case 'add': {
       const missing = (requiredFieldsOfStep[what] ?? []).find((name) => isBlank(name, posted));
-      if (missing) return invalid(missing, 'what this is about', 'nothing');
+      if (missing) return invalid(missing, `text like ${boilsUnderway.fields[missing]?.example ?? ''}`, 'nothing');
       return writeRecord(principal, boilsUnderway, posted, {}, { add: true, of: code });
     }
   }

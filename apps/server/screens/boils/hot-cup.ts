@@ -22,7 +22,11 @@ export function hotCupView({ place }: FormContext, lines: readonly LineBody[]): 
 }
 
 const verdictTexts: Readonly<Record<CupVerdict, Pick<HotCupView, 'kind' | 'text' | 'advice'>>> = {
-  'heavy-enough': { kind: 'passes', text: 'heavy enough', advice: 'Draw it off. The pack gets a reading of its own.' },
+  'heavy-enough': {
+    kind: 'passes',
+    text: 'heavy enough',
+    advice: 'Draw it off. Read the density again when you pack.',
+  },
   // A reading of exactly the chart's minimum passes.
   'near-limit': {
     kind: 'advice',

@@ -42,7 +42,8 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   cup: {
     title: 'Hot cup',
     submitLabel: 'Save',
-    sentence: 'A fresh sample, hydrometer and thermometer read at the same moment. It never moves the pan’s “to go”.',
+    sentence:
+      'A fresh sample, hydrometer and thermometer read at the same moment. It doesn’t change “to go”, which comes from the temperature in the pan.',
     as: 'line',
     line: 'hot-cup',
     groups: [{ names: ['density', 'sampleTemp'] }, { names: ['at'] }, detailsGroup],
@@ -79,7 +80,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   },
   draw: {
     title: 'Draw off',
-    submitLabel: 'Drawn off',
+    submitLabel: 'Save draw-off',
     as: 'draw',
     groups: [
       { names: ['volume', 'temp', 'drawnAt'] },
@@ -90,7 +91,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   },
   sap: {
     title: 'Sap in',
-    submitLabel: 'Sap is in',
+    submitLabel: 'Save',
     as: 'add',
     sentence: 'Which sap went in, and how much.',
     groups: [{ names: ['gatherings'] }],
@@ -118,7 +119,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   },
   filter: {
     title: 'Filter',
-    submitLabel: 'Filtered',
+    submitLabel: 'Save',
     as: 'add',
     groups: [{ names: ['filterTemp', 'filterMedium'] }, instrumentGroup],
     caution: 'filter',

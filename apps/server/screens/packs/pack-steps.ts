@@ -72,7 +72,8 @@ const steps: Readonly<Record<string, Step>> = {
   seals: {
     title: 'Seals',
     submitLabel: 'Save',
-    sentence: 'When they are cold: the lid is drawn down and does not flex. None failed is a 0, not a blank.',
+    sentence:
+      'When they are cold: the lid is drawn down and does not flex. If none failed, enter 0; blank means not checked.',
     groups: [{ names: ['sealsFailed', 'sealsOutcome'] }],
     caution: 'seal',
   },

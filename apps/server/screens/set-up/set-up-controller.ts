@@ -156,9 +156,11 @@ function houseFaults(principal: Principal, house: Record<string, unknown>): Faul
 function codeFaults(principal: Principal, word: string, address: string): Fault[] {
   const answer = principal.server.setupCode.check(word, address, principal.writeContext.now);
   if (answer === 'wrong')
-    return [{ field: 'word', expected: 'the setup code that the server printed when it started', got: 'another' }];
+    return [
+      { field: 'word', expected: 'the setup code that the server printed when it started', got: 'a different code' },
+    ];
   if (answer === 'too often')
-    return [{ field: 'word', expected: 'no more tries from here for an hour', got: 'ten wrong ones' }];
+    return [{ field: 'word', expected: 'a wait of one hour before the next try', got: 'ten wrong codes' }];
   return [];
 }
 

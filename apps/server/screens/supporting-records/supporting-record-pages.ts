@@ -7,6 +7,7 @@ import { writtenByProgram } from '#libs/actions/kinds/registry.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { countRecords, recordsOf } from '#libs/store/queries/lots.js';
 import type { Offer } from '../../forms/field-view.js';
+import { typedOrPicked } from '../../forms/posted.js';
 import { withRememberedSupporting } from '../../forms/remembered.js';
 import { type FormContext, formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -73,7 +74,12 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
   const names = Object.keys(kind.fields);
   const fieldNames = names.filter((name) => !['id', 'at', 'by'].includes(name));
   const backToPad = kind.kind === 'check' && pack !== '';
-  const foldedFields = kind.kind === 'check' ? rarelyUsedCheckFields(request, houseContext) : [];
+  const isOther = kind.kind === 'check' && (await isOtherInstrument(principal, request));
+  const foldedFields = isOther
+    ? ['reads', 'should', 'pressure', 'elevation']
+    : kind.kind === 'check'
+      ? rarelyUsedCheckFields(request, houseContext)
+      : [];
   const ownId = kind.fields['id']?.needed ? ['id'] : [];
   const folded = ['id', 'by'].filter((name) => names.includes(name) && !ownId.includes(name));
   const caution = cautionOf[kind.kind];
@@ -83,7 +89,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
     crumb: backToPad
       ? { href: `/lots/${encodeURIComponent(pack)}#fill`, text: pack }
       : { href: `/supporting-records/${kind.plural}`, text: capital(kind.plural.replaceAll('-', ' ')) },
-    sentence: backToPad ? checkInstruction(request) : sentences[kind.kind],
+    sentence: backToPad ? checkInstruction(request) : isOther ? compareInstruction : sentences[kind.kind],
     cautions: caution ? cautionsFor(caution) : [],
     form: {
       action: `/supporting-records/${kind.plural}/new${backToPad ? `?pack=${encodeURIComponent(pack)}` : ''}`,
@@ -91,7 +97,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
       submitLabel: 'Save',
       draft: `side-${kind.plural}`,
       same,
-      ...(kind.kind === 'check' ? { focus: 'reads' } : {}),
+      ...(kind.kind === 'check' && !isOther ? { focus: 'reads' } : {}),
       ...(kind.fields['jar'] ? { photo: 'jar' } : {}),
       problem: problemView(sent.problem, kind.fields),
       groups: formGroups(
@@ -99,7 +105,12 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
         [
           { names: [...ownId, ...fieldNames.filter((name) => !foldedFields.includes(name)), 'at'] },
           ...(foldedFields.length > 0
-            ? [{ folded: 'What it should read, pressure, what was done', names: foldedFields }]
+            ? [
+                {
+                  folded: isOther ? 'Temperatures' : 'What it should read, pressure, what was done',
+                  names: foldedFields,
+                },
+              ]
             : []),
           { folded: 'Your own lot number, initials', names: folded },
         ],
@@ -115,6 +126,17 @@ const checkInstruction = ({ posted }: SubmittedForm): string =>
   posted?.['how'] === 'ice'
     ? 'Stirred in ice and water: 32 °F, within 2 °F.'
     : 'In water at a full boil, against the day’s boiling point.';
+
+const compareInstruction =
+  'Compare it with an instrument that is known to be right, or check it as its maker’s instructions say. Then enter whether it reads right.';
+
+/** Whether the check is of a recorded instrument that reads no temperature: a hydrometer, refractometer or scale. */
+async function isOtherInstrument(principal: Principal, { posted }: SubmittedForm): Promise<boolean> {
+  const id = typedOrPicked(posted ?? {}, 'instrument');
+  if (id === '') return false;
+  const instrument = (await recordsOf(readerOf(principal), 'instrument')).find((each) => each.id === id);
+  return instrument !== undefined && instrument.body.what !== 'thermometer';
+}
 
 /** Without the elevation of the house a check in boiling water counts only with the pressure of the day. */
 function rarelyUsedCheckFields({ posted }: SubmittedForm, { house }: FormContext): string[] {

@@ -5,6 +5,7 @@ import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
 import { matchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf, thermometersFor } from '../../http/principal.js';
+import { capital } from '../../text/capital.js';
 import { dayText } from '../../text/times.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
@@ -79,13 +80,15 @@ async function instrumentsDue(principal: Principal, year: number): Promise<WorkI
   ];
   return due.map(([id, what]) => ({
     code: id,
-    href: `/supporting-records/checks/new?instrument=${encodeURIComponent(id)}`,
+    href: checkForm(id, what),
     sentence: `This ${what} has not been checked this season.`,
-    ...(mayWrite(principal, 'check')
-      ? { next: { href: `/supporting-records/checks/new?instrument=${encodeURIComponent(id)}`, text: 'Check it' } }
-      : {}),
+    ...(mayWrite(principal, 'check') ? { next: { href: checkForm(id, what), text: 'Check it' } } : {}),
   }));
 }
+
+/** The form for a check; only a thermometer is checked in ice or boiling water. */
+const checkForm = (id: string, what: string): string =>
+  `/supporting-records/checks/new?${what === 'thermometer' ? '' : 'how=reference&'}instrument=${encodeURIComponent(id)}`;
 
 const yearlyReminders = {
   'practice-recall': {
@@ -126,7 +129,7 @@ async function licencesDue(principal: Principal, now: string): Promise<WorkInPro
     if (until === undefined || daysLeft > licenceDays) return [];
     const href = `/records/licence/${encodeURIComponent(id)}`;
     const ends = daysLeft < 0 ? `ran out on ${dayText(until)}` : `runs out on ${dayText(until)}`;
-    return [{ code: id, href, sentence: `${textOf(body['what']) || 'Licence'} ${ends}.` }];
+    return [{ code: id, href, sentence: `${capital(textOf(body['what']) || 'licence')} ${ends}.` }];
   });
 }
 

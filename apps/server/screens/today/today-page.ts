@@ -265,4 +265,4 @@ function packWork(pack: { readonly id: string; readonly body: PackBody }, isHeld
 }
 
 const heldSentence = (stop: { found: string; limit: string } | undefined): string =>
-  stop ? `Found ${stop.found}; limit ${stop.limit}.` : 'Held by hand.';
+  stop ? `Found ${stop.found}. Required: ${stop.limit}.` : 'Held by hand.';
