@@ -41,6 +41,7 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
       'fill-perhaps-hot-enough': ['the lowest as read, before any correction: 185 °F, by WE'],
       'readings-too-far-apart': [expect.stringMatching(/^3 readings; the sugarhouse’s interval is 12 jars or 15 min/)],
       'density-not-read': [density],
+      'hydrometer-temperature': [density],
       'density-too-thin': [density],
       'density-measure-again': [density],
       'density-too-thick': [density],

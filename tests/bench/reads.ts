@@ -22,7 +22,12 @@ export type Kinds = ReadonlyMap<string, readonly Ask[]>;
 /** Writes a big book with a house, an owner and a key. */
 export async function readable(book: Book, boils: number, options: { readonly aSeason?: number } = {}) {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2006-01-01T12:00:00Z'), zone: 'UTC' };
-  await record(book, context, houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
+  await record(book, context, houses, {
+    name: 'Tamarack Hollow Sugarhouse',
+    town: 'Harrow Notch',
+    place: 'Vermont',
+    hydrometerMadeFor: '60-F',
+  });
   const big = await writeBigBook(book, boils, options);
   // A server that has run for a minute would have analysed its tables by itself.
   if (book.read.engine === 'postgres') await book.read.statement('ANALYZE');

@@ -36,6 +36,7 @@ export async function run(rounds = 3): Promise<Measured> {
       town: 'Harrow Notch, Vermont',
       postcode: '05000',
       place: 'Vermont',
+      hydrometerMadeFor: '60-F',
       zone: 'America/New_York',
     });
     const big = await writeBigBook(server.book, 100);

@@ -17,7 +17,12 @@ beforeAll(async () => {
   await setUp(page, browser.server);
   const { book } = browser.server;
   done(await addPerson(book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password }));
-  const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
+  const result = {
+    town: 'Harrow Notch, Vermont',
+    place: 'Vermont',
+    hydrometerMadeFor: '60-F',
+    zone: 'America/New_York',
+  };
   done(
     await addHouse(book, writeContext({ now: new Date() }), 'bracken-lane', {
       name: 'Bracken Lane Sugarbush',

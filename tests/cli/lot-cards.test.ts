@@ -76,7 +76,7 @@ test('the command refuses as the page does, and leaves no file', async () => {
 
 test('a maker’s name of one long word is broken on the neck tag, and none of it is left out', async () => {
   const name = 'Tamarackhollowsugarhouseontheridge'.repeat(4);
-  await posted(at, '/house', { name, place: 'Vermont' }, { cookie });
+  await posted(at, '/house', { name, place: 'Vermont', hydrometerMadeFor: '60-F' }, { cookie });
   const tag = await got(`/lots/${day.pack}/tags/neck.pdf`);
   expect(tag.statusCode).toBe(200);
   const text = await textOf(tag.rawPayload);

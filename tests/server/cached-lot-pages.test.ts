@@ -31,7 +31,11 @@ describe.each(engines())('Cached pages of packs and jars on $name', (engine: Eng
     const same = { engine: { ...engine, freshKeeping: () => Promise.resolve(location) } };
     [one, other] = [await startServer({}, same), await startServer({}, same)];
     setClocks('2006-03-05T12:00:00Z');
-    await record(one.book, { ...context, now: one.clock.now }, houses, { name: 'Tamarack Hollow', place: 'Vermont' });
+    await record(one.book, { ...context, now: one.clock.now }, houses, {
+      name: 'Tamarack Hollow',
+      place: 'Vermont',
+      hydrometerMadeFor: '60-F',
+    });
     boil = (await writeBigBook(one.book, 4)).lastBoil;
     [pack, beside] = [`${boil}-2`, `${boil}-1`];
     jars = await jarsOf(pack);
@@ -235,7 +239,13 @@ describe.each(engines())('Cached pages of packs and jars on $name', (engine: Eng
   test('a lot of the same code in another sugarhouse of the book has its own page', async () => {
     const now = { ...context, now: one.clock.now };
     expect(
-      await addHouse(one.book, now, 'harrow', { name: 'Harrow Notch', prefix: 'HN', town: 'Notch', place: 'Vermont' }),
+      await addHouse(one.book, now, 'harrow', {
+        name: 'Harrow Notch',
+        prefix: 'HN',
+        town: 'Notch',
+        place: 'Vermont',
+        hydrometerMadeFor: '60-F',
+      }),
     ).not.toHaveProperty('problem');
     await addPerson(one.book, 'harrow', { initials: 'ZZ', role: 'owner', password });
     const theirs = { ...now, sugarhouse: 'harrow', by: 'ZZ', author: 'ZZ' };

@@ -17,7 +17,12 @@ beforeAll(async () => {
     const answer = await record(at.book, context, ...result);
     if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
   };
-  await formatted(houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
+  await formatted(houses, {
+    name: 'Tamarack Hollow Sugarhouse',
+    town: 'Harrow Notch',
+    place: 'Vermont',
+    hydrometerMadeFor: '60-F',
+  });
   await formatted(gatherings, {
     id: 'G001',
     gatheredAt: '2026-03-17T16:30',

@@ -104,10 +104,20 @@ describe('the quick form for filling jars', () => {
   });
 
   test('uses the maker’s own interval instead of the usual one', async () => {
-    const wrong = await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: 'often' });
+    const wrong = await send('/house', {
+      name: 'Tamarack Hollow Sugarhouse',
+      place: 'Vermont',
+      hydrometerMadeFor: '60-F',
+      checkEvery: 'often',
+    });
     expect(wrong.statusCode).toBe(422);
     expect(wrong.body).toContain('enter jars, minutes or both, like 12 jars or 15 min (typed: &quot;often&quot;)');
-    await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: '6 jars' });
+    await send('/house', {
+      name: 'Tamarack Hollow Sugarhouse',
+      place: 'Vermont',
+      hydrometerMadeFor: '60-F',
+      checkEvery: '6 jars',
+    });
     const page = await seen();
     expect(page).toContain('Next check at jar 42.');
     expect(page).toContain('Every 6 jars.');

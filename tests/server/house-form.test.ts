@@ -23,7 +23,13 @@ const save = (fields: Record<string, string>) =>
   posted(
     server,
     '/house',
-    { _once: `house-${JSON.stringify(fields)}`, name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', ...fields },
+    {
+      _once: `house-${JSON.stringify(fields)}`,
+      name: 'Tamarack Hollow Sugarhouse',
+      place: 'Vermont',
+      hydrometerMadeFor: '60-F',
+      ...fields,
+    },
     { cookie },
   );
 

@@ -64,6 +64,7 @@ test('a newcomer sets the book up over HTTP with the code that the terminal show
       word,
       name: 'Tamarack Hollow Sugarhouse',
       place: 'Vermont',
+      hydrometerMadeFor: '60-F',
       initials: 'WE',
       password: 'steam over the long pan',
     }),

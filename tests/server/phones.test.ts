@@ -41,6 +41,7 @@ function symbolOn(html: string): string | undefined {
 const person = {
   name: 'Tamarack Hollow Sugarhouse',
   place: 'Vermont',
+  hydrometerMadeFor: '60-F',
   initials: 'WE',
   person: 'Wren Ellery',
   password: 'steam over the long pan',

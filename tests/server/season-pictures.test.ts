@@ -11,6 +11,7 @@ beforeAll(async () => {
     word: server.lines.at(-1) ?? '',
     name: 'Tamarack Hollow Sugarhouse',
     place: 'Vermont',
+    hydrometerMadeFor: '60-F',
     initials: 'WE',
     person: 'Wren Ellery',
     password: 'steam over the roof at night',

@@ -40,7 +40,12 @@ test('the page of an unknown jar gives the maker’s telephone only where it is 
   const unknown = () => server.web.inject('/j/ZZZZ-ZZZZ');
   expect((await unknown()).body).toContain('Or ask the maker named on the label');
   expect((await unknown()).body).not.toContain('tel:');
-  await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', phone: '802 555 0100' });
+  await send('/house', {
+    name: 'Tamarack Hollow Sugarhouse',
+    place: 'Vermont',
+    hydrometerMadeFor: '60-F',
+    phone: '802 555 0100',
+  });
   const answer = await unknown();
   expect([answer.statusCode, answer.body]).toEqual([404, expect.stringContaining('<a href="tel:8025550100">')]);
   expect(answer.body).not.toContain('Or ask the maker');

@@ -33,7 +33,13 @@ let again = 0;
 /** A house with the steps of a case entered through the API: its lot is held, not yet released. */
 export async function heldLot(at: TestServer, of: Acceptable): Promise<LotOfCase> {
   const house = `accepted-${++houses}`;
-  const place = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `A${houses}` };
+  const place = {
+    town: 'Harrow Notch, Vermont',
+    place: 'Vermont',
+    hydrometerMadeFor: '60-F',
+    zone: 'America/New_York',
+    prefix: `A${houses}`,
+  };
   done(await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...place, ...of.house }));
   const { key } = done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now));
   const channel = apiChannel({ at, cookie: '', key });

@@ -168,6 +168,7 @@ export const phoneWith = async (
 const house = {
   name: 'Tamarack Hollow Sugarhouse',
   place: 'Vermont',
+  hydrometerMadeFor: '60-F',
   address: '12 Hollow Lane',
   town: 'Harrow Notch, Vermont',
   postcode: '05000',

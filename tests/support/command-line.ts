@@ -158,6 +158,8 @@ export const setUp = [
   'Vermont',
   '--zone',
   'America/New_York',
+  '--hydrometer-made-for',
+  '60 F',
 ];
 
 /** The season of templates/practice/, file by file, into an empty book; the README's walk types these commands. */

@@ -24,7 +24,12 @@ export interface Named {
 export async function makeCooperative(at: TestServer) {
   const { book } = at;
   await recordOrThrow(book, 'house', { prefix: 'TH' });
-  const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
+  const result = {
+    town: 'Harrow Notch, Vermont',
+    place: 'Vermont',
+    hydrometerMadeFor: '60-F',
+    zone: 'America/New_York',
+  };
   done(
     await addHouse(book, writeContext(), member, {
       name: 'Bracken Lane Sugarbush',

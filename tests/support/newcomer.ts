@@ -1,6 +1,11 @@
 import { posted, type TestServer } from './server.js';
 
-export const house = { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch, Vermont', place: 'Vermont' };
+export const house = {
+  name: 'Tamarack Hollow Sugarhouse',
+  town: 'Harrow Notch, Vermont',
+  place: 'Vermont',
+  hydrometerMadeFor: '60-F',
+};
 export const owner = { initials: 'WE', person: 'Wren Ellery', password: 'steam over the long pan' };
 
 /** The newcomer opens the page, reads the printed code, and sets the book up with it. */

@@ -87,6 +87,7 @@ export function density(
   return {
     reading: parseDensity(reading).value!,
     by,
+    hydrometersMadeFor: temperature('60 F'),
     ...(at ? { sampleAt: temperature(at) } : {}),
     ...(made ? { calibratedAt: temperature(made) } : {}),
   };

@@ -20,6 +20,7 @@ export async function writeDay(at: TestServer): Promise<{ pack: string; cold: st
     postcode: '05000',
     phone: '802 555 0100',
     place: 'Vermont',
+    hydrometerMadeFor: '60-F',
   });
   await write('gatherings', {
     id: 'G041',

@@ -38,6 +38,7 @@ const well: Readonly<Record<string, readonly [Kind, Texts]>> = {
       town: 'Harrow Notch, Vermont',
       postcode: '05000',
       place: 'Vermont',
+      hydrometerMadeFor: '60-F',
       zone: 'America/New_York',
     },
   ],

@@ -68,7 +68,13 @@ export function walkCases(
   async function houseFor(of: VerdictCase): Promise<{ at: TestServer; house: string }> {
     const server = at && houses % housesInABook > 0 ? at : await withFreshBook();
     const key = `case-${++houses}`;
-    const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `C${houses}` };
+    const result = {
+      town: 'Harrow Notch, Vermont',
+      place: 'Vermont',
+      hydrometerMadeFor: '60-F',
+      zone: 'America/New_York',
+      prefix: `C${houses}`,
+    };
     done(
       await addHouse(server.book, writeContext(), key, { name: `Tamarack Hollow ${houses}`, ...result, ...of.house }),
     );

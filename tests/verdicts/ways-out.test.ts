@@ -32,7 +32,13 @@ const walks = Object.entries(remedies).flatMap(([rule, ways]) => ways.map((way, 
 let houses = 0;
 test.each(walks)('$rule, way out $n', async ({ rule, way }) => {
   const house = `way-${++houses}`;
-  const place = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `W${houses}` };
+  const place = {
+    town: 'Harrow Notch, Vermont',
+    place: 'Vermont',
+    hydrometerMadeFor: '60-F',
+    zone: 'America/New_York',
+    prefix: `W${houses}`,
+  };
   done(
     await addHouse(at.book, writeContext(), house, { name: `Tamarack Hollow ${houses}`, ...place, ...way.held.house }),
   );

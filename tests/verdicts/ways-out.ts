@@ -71,6 +71,18 @@ export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
     },
     { held: { pack: density('', '', '') }, out: [measured, release('measured now')], ends: 'released' },
   ],
+  'hydrometer-temperature': [
+    {
+      held: { house: { hydrometerMadeFor: 'not-known' }, pack: density('60.4 Bx', '185 F') },
+      out: [add('packs', pack, { densityCalibratedAt: '60 F' })],
+      ends: 'open',
+    },
+    {
+      held: { house: { hydrometerMadeFor: '' }, pack: density('60.4 Bx', '185 F') },
+      out: [measured, release('measured again')],
+      ends: 'released',
+    },
+  ],
   'density-too-thin': [
     {
       held: { pack: density('64 Bx', '60 F') },

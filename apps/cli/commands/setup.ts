@@ -1,6 +1,6 @@
 import { findRecord } from '#libs/store/queries/lots.js';
-import { record } from '#libs/actions/record/record.js';
-import { houseFields, houses } from '#libs/actions/kinds/house.js';
+import { changeHouse } from '#libs/actions/record/change-house.js';
+import { houseFields } from '#libs/actions/kinds/house.js';
 import { catalogueEntry } from '../catalogue.js';
 import type { Command } from '../command.js';
 import { fieldHelp, fieldOptions, typedFields } from '../field-options.js';
@@ -15,9 +15,7 @@ export const setup: Command = {
     const book = await cli.book();
     const stored = await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house');
     const input = typedFields(cli, houseFields);
-    const recorded = stored
-      ? await record(book, cli.writeContext, houses, { ...stored.typed, ...input }, { of: 'house', why: 'set up anew' })
-      : await record(book, cli.writeContext, houses, input);
+    const recorded = await changeHouse(book, cli.writeContext, { ...stored?.typed, ...input }, 'set up anew');
     if ('problem' in recorded) return recorded;
     const house = (await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house'))?.body;
     return {

@@ -20,6 +20,7 @@ import { readingRows, rowsVisibleAtFirst } from './reading-rows.js';
 import { type Measures, unitsOf } from './units.js';
 import { allTexts, firstText, type Posted, typedOrPicked } from './posted.js';
 import { containerTiles } from './container-tiles.js';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import type { Fault } from '#libs/actions/record/problem.js';
 import type { Control, FieldView, PortionView } from '#pages/parts/field-view.js';
 
@@ -91,7 +92,7 @@ function fieldView(name: string, field: Fields[string], options: FieldOptions): 
     choices: (field.choices ?? field.suggestions ?? []).map((value) => ({
       value,
       text: choiceText(value),
-      chosen: control === 'ticks' ? ticked.has(value) : typed === value,
+      chosen: control === 'ticks' ? ticked.has(value) : typed !== '' && choiceOf(field, typed) === value,
     })),
     portions: control === 'portions' ? portionViews(name, posted, options.sources?.[name] ?? []) : [],
     more:
@@ -133,9 +134,20 @@ function splitPickedAndTyped(name: string, list: boolean, posted: Posted, offers
   };
 }
 
-/** `boiling-water` → `boiling water`, `F` → `°F` */
+/** The choice that a typed text stands for: `60 F` for `60-F`, `Boiling water` for `boiling-water`. */
+function choiceOf({ read, choices }: Fields[string], typed: string): unknown {
+  if (choices === undefined || choices.includes(typed)) return typed;
+  // A choice is parsed without the book's zone and units.
+  return (read as (text: string) => Parsed<unknown>)(typed).value ?? typed;
+}
+
+/** `boiling-water` → `boiling water`, `F` → `°F`, `60-F` → `60 °F` */
 export const choiceText = (value: string): string =>
-  measureNames[value] ?? value.replaceAll('-', ' ').replace(/ atc$/, ' with ATC');
+  measureNames[value] ??
+  value
+    .replaceAll('-', ' ')
+    .replace(/ atc$/, ' with ATC')
+    .replace(/^(\d+) F$/, '$1 °F');
 
 function controlOf(field: Fields[string], measures: Measures): Control {
   const read: unknown = field.read;

@@ -27,6 +27,7 @@ import { SupportingRecordsController } from './supporting-records/supporting-rec
 import { LogoController } from './house/logo-controller.js';
 import { StoryPhotoController } from './house/story-photo-controller.js';
 import { HouseController } from './house/house-controller.js';
+import { HydrometerController } from './house/hydrometer-controller.js';
 import { AccountController } from './account/account-controller.js';
 import { FilesController } from './files/files-controller.js';
 import { HousesController } from './houses/houses-controller.js';
@@ -77,6 +78,7 @@ export const screens: readonly Type<unknown>[] = [
   HistoryController,
   SupportingRecordsController,
   HouseController,
+  HydrometerController,
   AccountController,
   FilesController,
   PaperSheetsController,

@@ -5,7 +5,8 @@ import {
   smellAnswers,
 } from '#libs/syrup/contents/judge-complaint.js';
 import { arrivalAnswers, mouldAnswers } from '#libs/syrup/contents/judge-spoilage.js';
-import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import { hydrometerTemperature } from '#libs/syrup/instruments/hydrometer-temperature.js';
+import type { SugarhouseContext } from '../record/write-context.js';
 import {
   type BodyOf,
   choice,
@@ -59,7 +60,7 @@ export const returnedJarFields = {
   densityCalibratedAt: optional(temperature, {
     label: 'Hydrometer made for',
     example: '60 F',
-    hint: '60 °F if not recorded',
+    hint: 'If blank, as the sugarhouse recorded of its hydrometers',
   }),
 };
 
@@ -83,7 +84,10 @@ export const complaintFields = {
 };
 
 /** The verdict on a complaint's jar; stored with it, so that replay does not recompute it. */
-export function judgeComplaint(jar: BodyOf<typeof returnedJarFields>, place: PlaceRules): ReturnedJarJudged {
+export function judgeComplaint(
+  jar: BodyOf<typeof returnedJarFields>,
+  { place, house }: Pick<SugarhouseContext, 'place' | 'house'>,
+): ReturnedJarJudged {
   const { seal, mould, came, smell, density, densityAt, densityBy, densityCalibratedAt } = jar;
   return judgeReturnedJar(
     {
@@ -96,6 +100,7 @@ export function judgeComplaint(jar: BodyOf<typeof returnedJarFields>, place: Pla
         sampleAt: densityAt,
         by: densityBy,
         calibratedAt: densityCalibratedAt,
+        hydrometersMadeFor: hydrometerTemperature(house?.hydrometerMadeFor),
       },
     },
     place,

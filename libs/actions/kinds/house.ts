@@ -7,6 +7,7 @@ import { placeExpected, placeRules } from '../places/places.js';
 import { elevation } from '../calculators/calculator.js';
 import { isZone, momentIn } from '../record/times.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
+import { hydrometerAnswers, parseHydrometerAnswer } from '#libs/syrup/instruments/hydrometer-temperature.js';
 import { type DesignName, designLabels } from '#libs/labels/content/label.js';
 import { type ColourName, labelColours, type TypefaceName, typefaceLabels } from '#libs/labels/content/label-look.js';
 import type { FederalLicence } from '#libs/syrup/rules/grade-statement.js';
@@ -67,6 +68,12 @@ export const houseFields = {
   zone: optional(zone, { label: 'Time zone', example: 'America/New_York' }),
   temperatures: withDefault(choice('F', 'C'), 'F', { label: 'Temperatures in', example: 'F', choices: ['F', 'C'] }),
   volumes: withDefault(choice('gal', 'L'), 'gal', { label: 'Volumes in', example: 'gal', choices: ['gal', 'L'] }),
+  hydrometerMadeFor: optional(parseHydrometerAnswer, {
+    label: 'What temperature is printed on your hydrometer?',
+    example: '60 F',
+    choices: [...hydrometerAnswers],
+    hint: 'On the paper scale inside it. One made for 68 °F shows the same syrup about 0.3 °Bx thicker, so a reading without it has to pass by both. If you have several that differ, choose “not known” and record it with each reading',
+  }),
   checkEvery: optional(parseCheckInterval, {
     label: 'Read a jar while filling, every',
     example: '12 jars or 15 min',

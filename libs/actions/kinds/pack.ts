@@ -76,7 +76,7 @@ export const packFields = {
   densityCalibratedAt: optional(temperature, {
     label: 'Hydrometer made for',
     example: '60 F',
-    hint: '60 °F if not recorded',
+    hint: 'If blank, as the sugarhouse recorded of its hydrometers',
   }),
   instruments: instrumentsField,
   container: required(container, { label: 'Container', example: 'glass jar 8 fl oz' }),

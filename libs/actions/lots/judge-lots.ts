@@ -10,6 +10,7 @@ import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
 import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
+import { hydrometerTemperature } from '#libs/syrup/instruments/hydrometer-temperature.js';
 import { judgePack } from '#libs/syrup/rules/judge-pack.js';
 import { findingOf, type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
@@ -110,11 +111,13 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
   const upstream = await loadUpstream(judging, lot.code, batch);
   const fill = await loadFillFacts(judging, lot, pack);
   const suspect = await loadSuspectDensities({ sql, sugarhouse }, fill.thermometers);
+  const hydrometersMadeFor = hydrometerTemperature(houseContext.house?.hydrometerMadeFor);
   const density = pack.densityReading && {
     reading: pack.densityReading,
     sampleAt: pack.densityAt,
     by: pack.densityBy,
     calibratedAt: pack.densityCalibratedAt,
+    hydrometersMadeFor,
   };
   const verdict = judgePack({
     place: houseContext.place,
@@ -122,7 +125,9 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     ...fill,
     hotPackTemp: pack.hotPackTemp,
     parts: pack.parts.map((part) =>
-      part.density ? { ...part, density: { ...part.density, ...suspect(part.density, part.density) } } : part,
+      part.density
+        ? { ...part, density: { ...part.density, hydrometersMadeFor, ...suspect(part.density, part.density) } }
+        : part,
     ),
     ...(await glassFacts(judging, pack, lot)),
     density: density && { ...density, ...suspect(density, pack.densityReadWith) },

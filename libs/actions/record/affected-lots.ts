@@ -96,7 +96,7 @@ async function packsPouredFromCorrectedPack({
 }
 
 /**
- * Packs with jars on hand, where the house's place or a setting of the fill readings changed: the rules by which each
+ * Packs with jars on hand, where the house's place, its hydrometers or a setting of the fill readings changed: the rules by which each
  * may leave are then others. Packs without jars keep the verdict of their time.
  */
 async function packsOnHandUnderChangedRules({
@@ -107,8 +107,9 @@ async function packsOnHandUnderChangedRules({
   nowUtc,
 }: RecordBeingWritten): Promise<string[]> {
   const rulesOf = (body: unknown): string => {
-    const { place, checkEvery, gapsHold, leastDensityConfirmed } = (body ?? {}) as Partial<HouseBody>;
-    return JSON.stringify([place, checkEvery, gapsHold, leastDensityConfirmed]);
+    const { place, checkEvery, gapsHold, leastDensityConfirmed, hydrometerMadeFor } = (body ??
+      {}) as Partial<HouseBody>;
+    return JSON.stringify([place, checkEvery, gapsHold, leastDensityConfirmed, hydrometerMadeFor]);
   };
   if (rulesOf(prepared.body) === rulesOf(before?.body)) return [];
   const packs = (await lotsOf({ sql, sugarhouse }, 'pack')).filter(({ verdict }) => verdict !== undefined);

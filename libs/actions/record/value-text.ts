@@ -30,7 +30,11 @@ export function valueItems(field: Field<unknown> | undefined, { typed, body }: S
 }
 
 /** `refractometer-atc` → `refractometer with ATC` */
-const plainChoice = (value: string): string => value.replaceAll('-', ' ').replace(/ atc$/, ' with ATC');
+const plainChoice = (value: string): string =>
+  value
+    .replaceAll('-', ' ')
+    .replace(/ atc$/, ' with ATC')
+    .replace(/^(\d+) F$/, '$1 °F');
 
 /** `2026-03-19T10:00-04:00` → `2026-03-19 10:00` */
 const withPlainTimes = (typed: string): string =>

@@ -1,4 +1,5 @@
 import type { CheckInterval } from '#libs/syrup/quantities/check-interval.js';
+import type { HydrometerAnswer } from '#libs/syrup/instruments/hydrometer-temperature.js';
 import type { Length } from '#libs/syrup/quantities/quantities.js';
 
 export interface HouseBody {
@@ -17,6 +18,8 @@ export interface HouseBody {
   readonly practice: boolean;
   /** How often a jar is read while a pack is filled; the usual interval where the maker set none. */
   readonly checkEvery?: CheckInterval | undefined;
+  /** The temperature printed on its hydrometers; absent until somebody answers. */
+  readonly hydrometerMadeFor?: HydrometerAnswer | undefined;
   /** Absent in books older than the field. */
   readonly elevation?: Length | undefined;
   /** Whether jars between readings further apart than `checkEvery` are held; absent in books older than the field. */

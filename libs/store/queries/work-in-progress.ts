@@ -113,6 +113,15 @@ export async function hasLotOf({ sql, sugarhouse }: SugarhouseReader, kind: LotK
   return row !== undefined;
 }
 
+/** Whether a pack has a density of a hydrometer, or of an instrument not recorded, without the temperature it is made for. */
+export async function hasDensityByHydrometer({ sql, sugarhouse }: SugarhouseReader): Promise<boolean> {
+  // The typed text is searched, so that no record need be parsed.
+  const row = await sql.row`SELECT id FROM record WHERE sugarhouse = ${sugarhouse} AND kind = 'pack'
+    AND typed LIKE ${'%"densityReading":%'} AND typed NOT LIKE ${'%"densityBy":"refractometer%'}
+    AND typed NOT LIKE ${'%"densityCalibratedAt":%'} LIMIT 1`;
+  return row !== undefined;
+}
+
 /** Finished packs of a year before which a check of the thermometer was put off, newest first. */
 export async function packsWithCheckPutOff(
   { sql, sugarhouse }: SugarhouseReader,

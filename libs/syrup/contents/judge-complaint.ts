@@ -44,7 +44,7 @@ export function judgeReturnedJar(jar: ReturnedJar, place: PlaceRules): ReturnedJ
         found: finding.found,
         text: `Limit: ${finding.limit}. ${densityText[finding.rule] ?? ''}`.trim(),
         source: finding.source,
-        asks: ['density-too-thin', 'density-measure-again'].includes(finding.rule) ? 'hold' : 'nothing',
+        asks: thinRules.includes(finding.rule) ? 'hold' : 'nothing',
       },
     ]),
   ];
@@ -136,8 +136,13 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
   ],
 };
 
+/** What may mean that the lot is thin too. */
+const thinRules = ['density-too-thin', 'density-measure-again', 'hydrometer-temperature'];
+
 const densityText: Readonly<Record<string, string>> = {
   'density-too-thin': 'Syrup that is too thin moulds and ferments. Hold the lot and read the retained sample.',
   'density-measure-again': 'Read it again, and the retained sample. Hold the lot until a second reading passes.',
   'density-not-read': 'This reading can’t be used: read it again.',
+  'hydrometer-temperature':
+    'Look at what temperature is printed on the hydrometer and record it with this reading. Hold the lot until then.',
 };

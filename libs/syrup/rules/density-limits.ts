@@ -1,4 +1,5 @@
 import { type Corrected, type DensityInstrument, baume, usualCalibrationCelsius } from '../science/density.js';
+import { madeFor68 } from '../instruments/hydrometer-temperature.js';
 import { sourceText } from './provenance.js';
 import {
   type ChartScale,
@@ -15,8 +16,10 @@ export interface DensityFacts {
   readonly sampleAt?: Temperature | undefined;
   /** Taken for a hydrometer where it wasn't recorded; `judgeDensity` checks the others. */
   readonly by?: DensityInstrument | undefined;
-  /** Of a hydrometer: taken to be 60 °F where it wasn't recorded. */
+  /** Of a hydrometer, as recorded with the reading. */
   readonly calibratedAt?: Temperature | undefined;
+  /** Printed on the hydrometers of the sugarhouse, as it answered: for readings that don't say. */
+  readonly hydrometersMadeFor?: Temperature | undefined;
   /** The sample's corrected temperature, where the checks of its thermometer show that it reads high. */
   readonly correctedSample?: { readonly at: Temperature; readonly text: string } | undefined;
   /** Why the instrument is suspect: `H1, found wrong (check C7, 2026-03-22)`. */
@@ -102,12 +105,12 @@ interface ChartUse {
  * density.
  */
 function chartFor({ facts, chart }: CorrectedReading, limit: DensityLimit): ChartUse | undefined {
-  const { reading, sampleAt, calibratedAt } = facts;
+  const { reading, sampleAt } = facts;
   if (!chart || chart.standardBrix !== limit.value || !sampleAt) return undefined;
   if (instrumentOf(facts) !== 'hydrometer' || reading.scale === 'SG') return undefined;
   if (coldestChartReading(chart, reading.scale) === undefined) return undefined;
   const chartCelsius = ((chart.calibratedAtFahrenheit - 32) * 5) / 9;
-  const madeCelsius = calibratedAt?.celsius ?? usualCalibrationCelsius;
+  const madeCelsius = madeFor(facts)?.celsius ?? usualCalibrationCelsius;
   // 15.6 °C is 60 °F, as printed on a hydrometer with both units.
   if (Math.abs(madeCelsius - chartCelsius) >= 0.1) return undefined;
   return { chart, celsius: sampleAt.celsius, scale: reading.scale };
@@ -148,29 +151,39 @@ export function asRead(facts: DensityFacts): string {
 
 /** `hydrometer, a hydrometer made for 68 °F`: the instrument of a density, as findings name it. */
 export function asInstrument(facts: DensityFacts): string {
+  const { calibratedAt, hydrometersMadeFor } = facts;
+  const ofHouse = hydrometersMadeFor?.celsius === madeFor68.celsius ? hydrometersMadeFor : undefined;
   const made =
-    instrumentOf(facts) === 'hydrometer' && facts.calibratedAt
-      ? `, a hydrometer made for ${shown(facts.calibratedAt)}`
-      : '';
+    instrumentOf(facts) !== 'hydrometer'
+      ? ''
+      : calibratedAt
+        ? `, a hydrometer made for ${shown(calibratedAt)}`
+        : ofHouse
+          ? `, made for ${shown(ofHouse)} as the sugarhouse recorded of its hydrometers`
+          : '';
   return `${instrumentNames[instrumentOf(facts)]}${made}`;
 }
+
+/** The temperature a hydrometer is made for: that of the reading, else the sugarhouse's; undefined where neither is known. */
+export const madeFor = ({ calibratedAt, hydrometersMadeFor }: DensityFacts): Temperature | undefined =>
+  calibratedAt ?? hydrometersMadeFor;
 
 /** The instrument of a density; a hydrometer where it wasn't recorded. */
 export const instrumentOf = ({ by }: DensityFacts): DensityInstrument => by ?? 'hydrometer';
 
 /**
- * What may have read a density whose instrument is not recorded: a hydrometer made for 60 or for 68 °F, the two in use
- * (common practice, no source), or a refractometer, which has no °Bé or specific gravity here. Empty where the
- * instrument is recorded; a hydrometer is then taken to be made for 60 °F unless the record says otherwise.
+ * What else may have read a density, where the record leaves it open: a hydrometer made for 68 °F besides one for 60
+ * °F, which it is judged by first, the two in use (common practice, no source); where the instrument is not recorded
+ * also a refractometer, which has no °Bé or specific gravity here.
  */
 export function possibleInstruments(facts: DensityFacts): DensityFacts[] {
-  if (facts.by !== undefined) return [];
-  const hydrometers = facts.calibratedAt ? [] : [{ ...facts, by: 'hydrometer' as const, calibratedAt: madeFor68 }];
-  const refractometers = (['refractometer', 'refractometer-atc'] as const).map((by) => ({ ...facts, by }));
-  return facts.reading.scale === 'Bx' ? [...hydrometers, ...refractometers] : hydrometers;
+  const hydrometers =
+    instrumentOf(facts) === 'hydrometer' && !madeFor(facts)
+      ? [{ ...facts, by: 'hydrometer' as const, calibratedAt: madeFor68 }]
+      : [];
+  if (facts.by !== undefined || facts.reading.scale !== 'Bx') return hydrometers;
+  return [...hydrometers, ...(['refractometer', 'refractometer-atc'] as const).map((by) => ({ ...facts, by }))];
 }
-
-const madeFor68: Temperature = { typed: '68 F', degrees: 68, unit: 'F', celsius: 20 };
 
 const instrumentNames: Readonly<Record<DensityInstrument, string>> = {
   hydrometer: 'hydrometer',

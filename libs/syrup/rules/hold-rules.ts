@@ -72,6 +72,19 @@ export const holdRules = [
     readOn: '2026',
   },
   {
+    name: 'hydrometer-temperature',
+    title: 'Temperature printed on the hydrometer',
+    kind: 'stop',
+    clears: 'evidence',
+    missing: 'record',
+    says: 'A density read with a hydrometer passes by the temperature printed on it; where that is not recorded, by 60 °F and by 68 °F (20 °C).',
+    wayOut:
+      'Look at the paper scale in the hydrometer. If a temperature is printed there, record it: once for the ' +
+      'sugarhouse (Today asks for it), or with this reading, under “Hydrometer made for”. If none is, measure again with another instrument.',
+    source: 'hydrometers are made for 60 °F or 68 °F: common practice, no source',
+    mark: 'practice',
+  },
+  {
     name: 'density-too-thin',
     title: 'Minimum density',
     kind: 'stop',

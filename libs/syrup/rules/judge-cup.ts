@@ -4,7 +4,14 @@ import { judgeDensity } from './judge-density.js';
 import type { RuleName } from './rules.js';
 
 export type CupVerdict =
-  'heavy-enough' | 'near-limit' | 'too-thin' | 'too-heavy' | 'measure-again' | 'limit-to-confirm' | 'not-usable';
+  | 'heavy-enough'
+  | 'near-limit'
+  | 'too-thin'
+  | 'too-heavy'
+  | 'measure-again'
+  | 'limit-to-confirm'
+  | 'hydrometer-not-known'
+  | 'not-usable';
 
 export interface JudgedCup {
   readonly verdict: CupVerdict;
@@ -20,6 +27,7 @@ const verdicts = [
   ['density-not-read', 'not-usable'],
   ['density-too-thin', 'too-thin'],
   ['density-measure-again', 'measure-again'],
+  ['hydrometer-temperature', 'hydrometer-not-known'],
   ['density-unconfirmed-limit', 'limit-to-confirm'],
   ['density-too-thick', 'too-heavy'],
   ['density-near-limit', 'near-limit'],

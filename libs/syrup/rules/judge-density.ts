@@ -8,6 +8,7 @@ import {
   type CorrectedReading,
   type DensityFacts,
   instrumentOf,
+  madeFor,
   possibleInstruments,
   roundedBrix,
 } from './density-limits.js';
@@ -27,7 +28,7 @@ export interface JudgedDensity {
 /**
  * Judges a density against the place's least and greatest. Where the place has a chart that applies to the reading, the
  * chart is the rule and the formula the cross-check; °Bé is judged against the place's °Bé. Where the instrument is not
- * recorded, the density has to pass by each that may have been used.
+ * recorded, or the temperature that its hydrometer is made for, the density has to pass by each that may have been used.
  */
 export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDensity {
   const judged = judgeAsRecorded(facts, place);
@@ -35,16 +36,18 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
   const failing = possibleInstruments(facts).find((each) =>
     judgeAsRecorded(each, place).findings.some(({ stop }) => stop),
   );
-  return failing ? { ...judged, findings: [...judged.findings, instrumentMatters(facts, failing)] } : judged;
+  if (!failing) return judged;
+  const matters = facts.by === undefined ? instrumentMatters(facts, failing) : calibrationMatters(facts, failing);
+  return { ...judged, findings: [...judged.findings, matters] };
 }
 
-/** Judges the reading by the recorded instrument; by a hydrometer made for 60 °F where none was recorded. */
+/** Judges the reading by the recorded instrument; by a hydrometer made for 60 °F where neither is recorded. */
 function judgeAsRecorded(facts: DensityFacts, place: PlaceRules): JudgedDensity {
   const corrected = correctDensity({
     reading: facts.reading,
     at: facts.sampleAt,
     by: instrumentOf(facts),
-    calibratedAt: facts.calibratedAt,
+    calibratedAt: madeFor(facts),
   });
   if ('because' in corrected && corrected.because !== undefined)
     return { findings: [densityNotUsable(facts, corrected.because)], brix: null, brixUncertainty: null };
@@ -75,20 +78,35 @@ export function densityNotRead(readBeforeLastBoilUp?: DensityReading): Finding {
 }
 
 /** A reading that passes by a hydrometer made for 60 °F, and fails by another instrument that may have been used. */
-function instrumentMatters({ reading, sampleAt }: DensityFacts, failing: DensityFacts): Finding {
-  const otherwise = correctDensity({
-    reading,
-    at: sampleAt,
-    by: instrumentOf(failing),
-    calibratedAt: failing.calibratedAt,
-  });
-  const result =
-    otherwise.because === undefined ? `it is ${roundedBrix(otherwise.brix).toFixed(1)} °Bx true` : 'it can’t be used';
-  return findingOf('density-not-read', {
+const instrumentMatters = (facts: DensityFacts, failing: DensityFacts): Finding =>
+  findingOf('density-not-read', {
     limit: densityRequired,
-    found: `${shownDensity(reading)}${sampleAt ? ` at ${shown(sampleAt)}` : ''}, instrument not recorded: by ${asInstrument(failing)} ${result}`,
+    found: `${asMeasured(facts)}, instrument not recorded: by ${asInstrument(failing)} ${resultBy(failing)}`,
     wayOut: 'Record which instrument read it; or measure again with a hydrometer and a thermometer in the same cup.',
   });
+
+/** A reading that passes by a hydrometer made for 60 °F, and fails by one made for 68 °F. */
+const calibrationMatters = (facts: DensityFacts, failing: DensityFacts): Finding =>
+  findingOf('hydrometer-temperature', {
+    limit:
+      'a density that passes by the temperature printed on the hydrometer; where that is not recorded, by 60 °F and by 68 °F',
+    found: `${asMeasured(facts)} by hydrometer, and the temperature printed on it is not recorded: by one made for 68 °F ${resultBy(failing)}`,
+  });
+
+const asMeasured = ({ reading, sampleAt }: DensityFacts): string =>
+  `${shownDensity(reading)}${sampleAt ? ` at ${shown(sampleAt)}` : ''}`;
+
+function resultBy(instrument: DensityFacts): string {
+  const { reading, sampleAt } = instrument;
+  const corrected = correctDensity({
+    reading,
+    at: sampleAt,
+    by: instrumentOf(instrument),
+    calibratedAt: madeFor(instrument),
+  });
+  return corrected.because === undefined
+    ? `it is ${roundedBrix(corrected.brix).toFixed(1)} °Bx true`
+    : 'it can’t be used';
 }
 
 const densityRequired = 'a density reading taken since the last boil-up, with the temperature of the sample';

@@ -151,6 +151,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
     ],
   }),
   'density-not-read': ({ density }) => densityAnswer(density),
+  'hydrometer-temperature': ({ density }) => densityAnswer(density),
   'density-too-thin': ({ density }) => densityAnswer(density),
   'density-measure-again': ({ density }) => densityAnswer(density),
   'density-too-thick': ({ density }) => densityAnswer(density),

@@ -1,6 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { Cautions, type Caution } from '../parts/cautions.js';
+import { HydrometerQuestion } from '../parts/hydrometer-question.js';
 import { Phones, type PhonesProps } from '../parts/phones.js';
 
 interface TodayRow {
@@ -31,6 +32,8 @@ export interface TodayPageProps {
   readonly empty: boolean;
   readonly groups: readonly TodayGroup[];
   readonly thermometerDue: boolean;
+  /** A density was read, and nobody answered what is printed on the hydrometer. */
+  readonly asksHydrometer: boolean;
   readonly cautions: readonly Caution[];
   readonly phones: PhonesProps['phones'];
 }
@@ -44,6 +47,7 @@ export const TodayPage = ({
   empty,
   groups,
   thermometerDue,
+  asksHydrometer,
   cautions,
   phones,
   page,
@@ -93,6 +97,7 @@ export const TodayPage = ({
         )}
       </div>
     )}
+    {asksHydrometer && page.may('owner') && <HydrometerQuestion page={page} />}
     {page.may('helper') && <Begin page={page} thermometerDue={thermometerDue} sapFirst={empty} />}
     {page.may('helper') && (
       <p>

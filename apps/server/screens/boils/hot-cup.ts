@@ -1,16 +1,24 @@
 import { hotCup } from '#libs/actions/kinds/boil-line.js';
 import type { LineBody } from '#libs/records/kinds/boil-line.js';
 import { type CupVerdict, judgeCup } from '#libs/syrup/rules/judge-cup.js';
+import { hydrometerTemperature } from '#libs/syrup/instruments/hydrometer-temperature.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { HotCupView } from '#pages/lots/hot-cup.js';
 import type { FormContext } from '../../forms/form-view.js';
 import { clock } from '../../text/times.js';
 
 /** The newest sample in the cup, judged by the place's current chart. */
-export function hotCupView({ place }: FormContext, lines: readonly LineBody[]): HotCupView | undefined {
+export function hotCupView({ place, house }: FormContext, lines: readonly LineBody[]): HotCupView | undefined {
   const last = lines.findLast((line) => line.what === hotCup && line.density);
   if (!last?.density) return undefined;
-  const { verdict, brix, limit, found } = judgeCup({ reading: last.density, sampleAt: last.sampleTemp }, place);
+  const { verdict, brix, limit, found } = judgeCup(
+    {
+      reading: last.density,
+      sampleAt: last.sampleTemp,
+      hydrometersMadeFor: hydrometerTemperature(house?.hydrometerMadeFor),
+    },
+    place,
+  );
   const sample = last.sampleTemp ? ` at ${shown(last.sampleTemp)}` : '';
   const trueBrix = brix === null ? '' : `; ${brix.toFixed(1)} °Bx at 20 °C`;
   return {
@@ -44,6 +52,12 @@ const verdictTexts: Readonly<Record<CupVerdict, Pick<HotCupView, 'kind' | 'text'
     kind: 'advice',
     text: 'UNSURE',
     advice: 'It misses a limit that is not confirmed. Ask the authority, or boil on to be safe.',
+  },
+  'hydrometer-not-known': {
+    kind: 'advice',
+    text: 'UNSURE',
+    advice:
+      'It passes by a hydrometer made for 60 °F and not by one made for 68 °F. Look at what is printed on yours; until then boil on to be safe.',
   },
   'not-usable': { kind: 'stops', text: 'NOT READ', advice: 'This reading can’t be used. Measure again.' },
 };

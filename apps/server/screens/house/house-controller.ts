@@ -2,9 +2,9 @@ import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { placeList } from '#libs/actions/places/places.js';
-import { houseFields, houses, otherAuthorityFields } from '#libs/actions/kinds/house.js';
+import { houseFields, otherAuthorityFields } from '#libs/actions/kinds/house.js';
 import { loadStoredLogo } from '#libs/actions/labels/logo.js';
-import { record } from '#libs/actions/record/record.js';
+import { changeHouse } from '#libs/actions/record/change-house.js';
 import { storedWhoAndWhen } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
@@ -45,8 +45,8 @@ export class HouseController {
     // The page has no boxes for who set the house up and when, so a change leaves both as they are.
     const firstSetUp = saved ? storedWhoAndWhen(saved.typed, fields) : { by: context.by };
     const sent = { ...fields, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
-    const recordOptions = house ? { of: 'house', why: firstText(posted['why']) || 'sugarhouse details changed' } : {};
-    const answer = await record(principal.book, context, houses, sent, recordOptions);
+    const why = firstText(posted['why']) || 'sugarhouse details changed';
+    const answer = await changeHouse(principal.book, context, sent, why);
     if (!('problem' in answer)) return redirect('/house', ['Saved.']);
     return htmlPage(HousePage, await housePage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
@@ -55,7 +55,7 @@ export class HouseController {
 /** The common details, in sight. */
 const openGroups = [
   { legend: 'On every page and label', names: ['name', 'address', 'town', 'postcode', 'phone'] },
-  { legend: 'How it is judged and measured', names: ['place', 'zone', 'temperatures', 'volumes'] },
+  { legend: 'How it is judged and measured', names: ['place', 'zone', 'temperatures', 'volumes', 'hydrometerMadeFor'] },
 ];
 
 /** The rest, each group behind one tap; what is filled in is counted beside its words. */

@@ -1,6 +1,8 @@
 import { findEarlierAnswer } from '#libs/actions/lots/defoamer-facts.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { Tap } from '#pages/parts/findings.js';
+import { hydrometerTaps } from '#pages/parts/hydrometer-question.js';
+import { formContext } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import type { FindingView } from '../../text/findings.js';
@@ -9,7 +11,7 @@ export interface FindingWithTaps extends FindingView {
   readonly taps: readonly Tap[];
 }
 
-/** Findings, with buttons for those that one tap answers: the same bottle of defoamer as before, or no spoilage. */
+/** Findings, with buttons for those that one tap answers: the same bottle of defoamer as before, no spoilage, what is printed on the hydrometer. */
 export async function withTaps(
   principal: Principal,
   lot: string,
@@ -38,6 +40,15 @@ async function findingTaps(principal: Principal, lot: string, finding: FindingVi
           fields: { question: finding.found, answer },
           text: texts[answer],
           nth: nth * 2 + n,
+        }))
+      : [];
+  if (finding.rule === 'hydrometer-temperature')
+    return mayWrite(principal, 'house') && (await formContext(principal)).house?.hydrometerMadeFor === undefined
+      ? hydrometerTaps.map((tap, n) => ({
+          action: '/house/hydrometer',
+          fields: { hydrometerMadeFor: tap.value, back: lot },
+          text: tap.text,
+          nth: nth * hydrometerTaps.length + n,
         }))
       : [];
   if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];

@@ -62,6 +62,9 @@ export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): 
     const stops = new Set(lot.verdict?.findings.flatMap(({ stop, rule }) => (stop ? [rule] : [])));
     if (work.pending.density && stops.size === 1 && stops.has('density-not-read') && mayStep)
       return { href: step('density'), text: 'Read the density' };
+    // Where the sugarhouse hasn't answered, the finding asks it with buttons.
+    if (stops.size === 1 && stops.has('hydrometer-temperature') && mayStep)
+      return { href: step('density'), text: 'Hydrometer of this reading' };
     // Two figures of the record contradict each other: correct one of them first, since the work itself may have been
     // right.
     if (stops.size === 1 && stops.has('more-in-jars-than-drawn') && mayWrite(principal, 'correction'))

@@ -89,7 +89,7 @@ function typedVerdict(houseContext: FormContext, { posted }: SubmittedForm): Ret
   const read = readFields(returnedJarFields, postedFields(returnedJarFields, posted, parseOptions), parseOptions);
   // A form sent without any of them has nothing to judge.
   if ('faults' in read || Object.keys(read.typed).length === 0) return undefined;
-  return judgeComplaint(read.body, houseContext.place);
+  return judgeComplaint(read.body, houseContext);
 }
 
 /** Where a retained sample of the same lot is kept. */

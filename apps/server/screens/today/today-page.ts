@@ -6,6 +6,7 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import {
+  hasDensityByHydrometer,
   hasLotOf,
   lotsInState,
   lotsWithSomeLeft,
@@ -40,15 +41,16 @@ const maxRows = 50;
 /** The lots in progress, read together so that they go to the database in one batch. None of it depends on the time. */
 async function readInProgress(reader: SugarhouseReader, year: number) {
   const since = year - 1;
-  const [boils, packing, gathered, bought, packedThisYear, seals] = await Promise.all([
+  const [boils, packing, gathered, bought, packedThisYear, seals, hydrometerRead] = await Promise.all([
     lotsWithSomeLeft(reader, 'boil', since),
     packsUnderway(reader, since, maxRows),
     lotsWithSomeLeft(reader, 'gathering', since),
     lotsWithSomeLeft(reader, 'receipt', since),
     hasLotOf(reader, 'pack', year),
     packsWithSealsToCheck(reader, year, maxRows),
+    hasDensityByHydrometer(reader),
   ]);
-  return { boils, packing, gathered, bought, packedThisYear, seals };
+  return { boils, packing, gathered, bought, packedThisYear, seals, hydrometerRead };
 }
 
 /**
@@ -56,7 +58,7 @@ async function readInProgress(reader: SugarhouseReader, year: number) {
  * the checks that are due.
  */
 export async function todayPage(principal: Principal) {
-  const { measures, parseOptions } = await formContext(principal);
+  const { measures, parseOptions, house } = await formContext(principal);
   const now = momentIn(parseOptions.zone, principal.writeContext.now);
   const year = Number(now.slice(0, 4));
   const work = await readToday(principal, { now, year, zone: parseOptions.zone });
@@ -75,6 +77,7 @@ export async function todayPage(principal: Principal) {
         more: Math.max(0, inAll - maxRows),
       })),
     thermometerDue: !work.thermometers.some((each) => each.checkedThisSeason),
+    asksHydrometer: house !== undefined && house.hydrometerMadeFor === undefined && work.hydrometerRead,
     year,
     cautions: work.boils.some((lot) => isBoiling(work.boilBodies.get(lot.code))) ? cautionsFor('boil') : [],
     damage: principal.kind === 'person' && !principal.practice ? principal.server.damage?.found : undefined,

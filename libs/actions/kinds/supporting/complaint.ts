@@ -15,7 +15,7 @@ export const complaints = supportingRecord({
     if ('problem' in found) return found;
     return { lot: found.lot, body: { jar: found.jar }, notes: notesOn(named, found.lot) };
   },
-  complete: (input, _when, { houseContext }) => ({ body: { judged: judgeComplaint(input, houseContext.place) } }),
+  complete: (input, _when, { houseContext }) => ({ body: { judged: judgeComplaint(input, houseContext) } }),
 });
 
 function notesOn(named: Lot | undefined, found: Lot | undefined): string[] {
