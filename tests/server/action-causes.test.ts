@@ -38,6 +38,7 @@ async function packOf(more: Record<string, string>): Promise<string> {
     jars: '4',
     fillTemps: '186 F jar 4',
     sealsFailed: '0',
+    sealsAt: '2026-03-20T11:30',
     by: 'WE',
     ...more,
   });

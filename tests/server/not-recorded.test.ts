@@ -9,7 +9,7 @@ test('a finding says that the instrument of a density is not recorded, and that 
   });
   const { body } = await here.open(`/lots/${pack}`);
   expect(body).toContain('57 °Bx at 185 °F (instrument not recorded, judged as by hydrometer)');
-  expect(body).toMatch(/0 failed by a count entered \d.* after filling/);
+  expect(body).toMatch(/0 failed by a count made or entered \d.* after filling/);
 });
 
 test('the product column of the season’s CSV says where no product was recorded', async () => {

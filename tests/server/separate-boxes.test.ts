@@ -195,7 +195,10 @@ test('“same as last time” picks the filter’s name at the draw-off, but no 
 
 test('jars of a corrective action are a first and a last number each; an invalid one is reported at its box', async () => {
   const lot = '26069A-2';
-  expect((await posted(at, '/packs/finished', { ...pack, lot, sealsFailed: '0' }, { cookie })).statusCode).toBe(303);
+  expect(
+    (await posted(at, '/packs/finished', { ...pack, lot, sealsFailed: '0', sealsAt: '2026-03-12T09:00' }, { cookie }))
+      .statusCode,
+  ).toBe(303);
   const action = { found: 'third jar at 178 F', way: 'inspected', cause: 'slow-filling', 'jars~pick': '' };
   const act = (jars: Record<string, string>) => posted(at, `/lots/${lot}/act`, { ...action, ...jars }, { cookie });
   const wrong = await act({ 'jars~from~1': '16', 'jars~to~1': '9', 'jars~from~2': 'two' });

@@ -94,7 +94,12 @@ export function pageChannel(principal: Principal): EntryChannel {
     take: (step, once) => {
       // Each kind of line in a boil's log has its own page.
       if ('record' in step && step.record === 'lines') return api.take(step, once);
-      if ('record' in step) return send(formOf(step.record, step.fields), asPosted(step.fields), once);
+      if ('record' in step)
+        return send(
+          formOf(step.record, step.fields),
+          { ...asPosted(step.fields), ...sealTime(step.record, step.fields) },
+          once,
+        );
       // Only a pack has a page to fill in blank fields; other additions go through the API.
       if ('add' in step && step.add !== 'packs') return api.take(step, once);
       if ('add' in step) return send(`/${step.add}/${step.to}/looks`, asPosted(step.fields), once);
@@ -128,6 +133,12 @@ function formOf(plural: string, fields: Texts): string {
   if (plural === 'actions') return `/lots/${fields['lot'] ?? ''}/act`;
   return forms[plural] ?? `/supporting-records/${plural}/new`;
 }
+
+/** The form for a pack from paper needs the time of a seal count: here the day after. */
+const sealTime = (plural: string, { sealsFailed = '', packedAt }: Texts): Texts =>
+  plural === 'packs' && sealsFailed !== ''
+    ? { sealsAt: new Date(Date.parse(`${String(packedAt).slice(0, 10)}T12:00:00Z`) + 86_400_000).toISOString() }
+    : {};
 
 /** Lots that went in are posted as one text; everything else by its name. */
 function asPosted(fields: Texts): Texts {

@@ -17,7 +17,7 @@ import {
   freeText,
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
-import { packFields, sealsRecordedAt } from './pack.js';
+import { packFields, sealsCountedAt } from './pack.js';
 import { momentIn } from '../record/times.js';
 import { type Fault, invalid, type Refusal } from '../record/problem.js';
 import { repeatedReadingFaults, readingTimeFaults } from '../lots/reading-times.js';
@@ -74,6 +74,7 @@ export const actionFields = {
   instruments: packFields.instruments,
   sealsFailed: packFields.sealsFailed,
   sealsOutcome: packFields.sealsOutcome,
+  sealsAt: packFields.sealsAt,
   clarity: packFields.clarity,
   offFlavour: packFields.offFlavour,
   defoamerAllergens: freeText({ label: 'Allergens in the defoamer', example: 'none' }),
@@ -110,7 +111,7 @@ export const actions = kind({
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const prepared: ActionBody = {
       ...body,
-      ...sealsRecordedAt(
+      ...sealsCountedAt(
         body,
         before?.body as ActionBody | undefined,
         momentIn(houseContext.parseOptions.zone, context.now),

@@ -112,6 +112,11 @@ export const packFields = {
     example: 'refrigerated, used at home',
     suggestions: sealOutcomes,
   }),
+  sealsAt: optional(pastMoment, {
+    label: 'Seals counted at',
+    example: '2026-03-20T09:00',
+    hint: 'When the jars were cold, 12 to 24 h after filling. If blank: when the count was entered',
+  }),
   transmittance: optional(percent, { label: 'Light transmittance at 560 nm', example: '61 %' }),
   colourClass: freeText({ label: 'Colour class', suggestions: ['Golden', 'Amber', 'Dark', 'Very Dark', 'Processing'] }),
   clarity: freeText({ label: 'Clear?', example: 'clear', suggestions: ['clear', 'cloudy', 'sediment'] }),
@@ -159,7 +164,7 @@ const prepare = async (
   const prepared: PackBody = {
     ...input,
     fromLots: allotted.portions,
-    ...sealsRecordedAt(body, previous?.body, momentIn(parseOptions.zone, writeContext.now)),
+    ...sealsCountedAt(body, previous?.body, momentIn(parseOptions.zone, writeContext.now)),
   };
   return {
     id: code,
@@ -179,13 +184,17 @@ const prepare = async (
   };
 };
 
-/** When the count of failed seals was recorded, which is the latest time that it can have been made. */
-export const sealsRecordedAt = (
-  { sealsFailed }: { readonly sealsFailed?: number | undefined },
+/**
+ * When failed seals were counted, as recorded; else when the count was entered, which is the latest time that it can
+ * have been made. A time without a count is ignored.
+ */
+export const sealsCountedAt = (
+  { sealsFailed, sealsAt }: Pick<PackBody, 'sealsFailed' | 'sealsAt'>,
   before: Pick<PackBody, 'sealsFailed' | 'sealsAt'> | undefined,
   now: string,
 ): Pick<PackBody, 'sealsAt'> => {
-  if (sealsFailed === undefined) return {};
+  if (sealsFailed === undefined) return { sealsAt: undefined };
+  if (sealsAt !== undefined) return { sealsAt };
   if (before?.sealsFailed === sealsFailed) return before.sealsAt === undefined ? {} : { sealsAt: before.sealsAt };
   return { sealsAt: now };
 };

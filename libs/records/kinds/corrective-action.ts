@@ -27,7 +27,7 @@ export interface ActionBody {
   readonly densityCalibratedAt?: Temperature | undefined;
   readonly sealsFailed?: number | undefined;
   readonly sealsOutcome: string;
-  /** When the count of failed seals was recorded; absent in books older than the field. */
+  /** When failed seals were counted, else when the count was entered; absent in books older than the field. */
   readonly sealsAt?: string | undefined;
   readonly clarity: string;
   readonly offFlavour: string;

@@ -34,7 +34,7 @@ export interface PackBody {
   /** Absent until the seals were checked. */
   readonly sealsFailed?: number | undefined;
   readonly sealsOutcome: string;
-  /** When the count of failed seals was recorded; absent in books older than the field. */
+  /** When failed seals were counted, else when the count was entered; absent in books older than the field. */
   readonly sealsAt?: string | undefined;
   readonly transmittance?: Percent | undefined;
   readonly colourClass: string;

@@ -66,8 +66,8 @@ function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFact
       limit: 'every lid checked after cooling, 12 to 24 h after filling: drawn down, does not flex',
       found:
         sealsAfterMs < 0
-          ? `${sealsFailed} failed by a count entered before the last jars were filled: count them again when they are cold`
-          : `${sealsFailed} failed by a count entered ${formatHours(sealsAfterMs / 3_600_000)} after filling, too early to tell: count them again when they are cold`,
+          ? `${sealsFailed} failed by a count made or entered before the last jars were filled: count them again when they are cold`
+          : `${sealsFailed} failed by a count made or entered ${formatHours(sealsAfterMs / 3_600_000)} after filling, too early to tell: count them again when they are cold`,
     }),
   ];
 }

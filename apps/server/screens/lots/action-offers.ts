@@ -49,5 +49,8 @@ export async function releaseReasons(principal: Principal, code: string): Promis
 export function withActionAsDone(posted: Posted): Posted {
   const way = firstText(posted['way']);
   const isKnown = (actionMethods as readonly string[]).includes(way) && way !== 'other';
-  return firstText(posted['done']) === '' && isKnown ? { ...posted, done: choiceText(way) } : posted;
+  const done = firstText(posted['done']) === '' && isKnown ? { done: choiceText(way) } : {};
+  // The time of a seal count is set to now beforehand; without a count there is nothing to date.
+  const isUnused = firstText(posted['sealsFailed']) === '' && firstText(posted['sealsAt~ago']) !== 'other';
+  return { ...posted, ...done, ...(isUnused ? { 'sealsAt~ago': '' } : {}) };
 }

@@ -65,7 +65,7 @@ export async function correctiveActionPage(principal: Principal, code: string, s
           },
           {
             folded: 'Seals, looks, taste, allergens',
-            names: ['sealsFailed', 'sealsOutcome', 'clarity', 'offFlavour', 'defoamerAllergens', 'by'],
+            names: ['sealsFailed', 'sealsOutcome', 'sealsAt', 'clarity', 'offFlavour', 'defoamerAllergens', 'by'],
           },
         ],
         houseContext,

@@ -2,10 +2,10 @@ import { sealRecheck } from '#libs/actions/lots/seal-recheck.js';
 import { actions } from '#libs/actions/kinds/corrective-action.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
-import type { Refusal } from '#libs/actions/record/problem.js';
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { recordWithPhoto } from '#libs/actions/photos/record-with-photo.js';
 import type { Recorded } from '#libs/actions/record/record.js';
-import type { Posted } from '../../forms/field-view.js';
+import { firstText, type Posted } from '../../forms/field-view.js';
 import { postedFields } from '../../forms/posted-fields.js';
 import { photoOf, writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -16,12 +16,21 @@ export async function checkSeals(principal: Principal, code: string, posted: Pos
   if (!again) return writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
   const context = writeContextOf(principal, posted);
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
-  const { sealsFailed = '', sealsOutcome = '' } = postedFields(packsUnderway.fields, posted, options);
+  const { sealsFailed = '', sealsOutcome = '', sealsAt = '' } = postedFields(packsUnderway.fields, posted, options);
   // Anyone who may check a pack's seals may check them again, though other corrective actions need a maker.
   const { sentence: _, ...recheck } = again;
   return recordWithPhoto(principal.book, context, {
     kind: actions,
-    sent: { lot: code, ...recheck, sealsFailed, sealsOutcome, by: context.by },
+    sent: { lot: code, ...recheck, sealsFailed, sealsOutcome, sealsAt, by: context.by },
     photo: photoOf(principal, posted),
   });
 }
+
+/**
+ * A count that is copied from paper needs its time: entered days later, one of jars that were still warm would pass for
+ * one of cold jars.
+ */
+export const refuseUndatedSeals = (posted: Posted): Refusal | undefined =>
+  firstText(posted['sealsFailed']) !== '' && firstText(posted['sealsAt']) === ''
+    ? invalid('sealsAt', 'when the seals were counted, as on the sheet; if it isn’t there, count them again', 'nothing')
+    : undefined;

@@ -102,7 +102,7 @@ export async function finishedPackPage(principal: Principal, request: SubmittedF
                 legend: 'Density',
                 names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt', 'instruments'],
               },
-              { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
+              { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome', 'sealsAt'] },
               { folded: 'Not pure maple syrup', names: ['product'] },
               { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
               detailsGroup,

@@ -33,7 +33,7 @@ interface Step {
  */
 const enteredElsewhere = [
   ...['lot', 'id', 'by', 'fromLots', 'packedAt', 'container', 'product'],
-  ...['fillTemps', 'brokenGlass', 'thermometerCheck', 'sealsFailed', 'sealsOutcome', 'densityCalibratedAt'],
+  ...['fillTemps', 'brokenGlass', 'thermometerCheck', 'sealsFailed', 'sealsOutcome', 'sealsAt', 'densityCalibratedAt'],
 ];
 
 /** What is added to a pack after its jars are filled, each when it is measured. */
@@ -74,7 +74,7 @@ const steps: Readonly<Record<string, Step>> = {
     submitLabel: 'Save',
     sentence:
       'When they are cold: the lid is drawn down and does not flex. If none failed, enter 0; blank means not checked.',
-    groups: [{ names: ['sealsFailed', 'sealsOutcome'] }],
+    groups: [{ names: ['sealsFailed', 'sealsOutcome', 'sealsAt'] }],
     caution: 'seal',
   },
   looks: {
@@ -99,7 +99,12 @@ export async function stepPage(principal: Principal, code: string, name: string,
   // grow.
   const openGroups = step.groups.map((group) => ({
     ...group,
-    names: group.names.filter((each) => each === 'instruments' || recheck || pack.typed[each] === undefined),
+    names: group.names.filter(
+      (each) =>
+        each === 'instruments' ||
+        recheck ||
+        (pack.typed[each] === undefined && (each !== 'sealsAt' || pack.typed['sealsFailed'] === undefined)),
+    ),
   }));
   return {
     title: `${step.title}, ${code}`,
@@ -120,6 +125,8 @@ export async function stepPage(principal: Principal, code: string, name: string,
       groups: formGroups(packUnderwayFields, openGroups, houseContext, sent, {
         remembered,
         needed: name === 'finish' ? ['jars'] : [],
+        // Seals are entered as they are counted; the time is another where they were counted before.
+        ...(name === 'seals' ? { when: 'live' as const } : {}),
       }),
     },
   };

@@ -16,7 +16,7 @@ import { RequireRole } from '../../http/access.js';
 import { htmlPage, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { breakGlass, pourBack, postponeCheck } from './fill-events.js';
-import { checkSeals } from './check-seals.js';
+import { checkSeals, refuseUndatedSeals } from './check-seals.js';
 import { fillJar } from './fill-jar.js';
 import { jarTemperaturePage } from './jar-temperature-page.js';
 import { packsPage } from './pack-list.js';
@@ -59,7 +59,7 @@ export class PacksController {
   @Post('finished')
   @RequireRole(rights.pack, { takes: 'photo-form' })
   async saveFinished(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const answer = await writeRecord(principal, packs, posted);
+    const answer = refuseUndatedSeals(posted) ?? (await writeRecord(principal, packs, posted));
     if (!('problem' in answer)) return redirectToSaved(`/lots/${answer.id}`, answer, { kind: 'pack' });
     return htmlPage(FormPage, await finishedPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
