@@ -1,10 +1,8 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import type { DispatchBody, DispatchKind } from '#libs/records/kinds/dispatch.js';
+import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
+import { hasMoved, movementsOf } from '#libs/store/queries/trace.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { formatSpans } from '#libs/syrup/jars/held-jars.js';
-import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import {
   choice,
   count,
@@ -26,6 +24,7 @@ import { contradictionNotes } from '../lots/dispatch-findings.js';
 import { refuseDispatch } from '../lots/dispatch-clearance.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { dispatchFaults } from './dispatch-faults.js';
+import { alreadySentNotes, destroyedByCountNotes, heldJarsNotes } from './dispatch-notes.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
 
@@ -117,6 +116,7 @@ export const dispatches = kind({
       notes: [
         ...(await alreadySentNotes(at, body.jars.codes, body.kind, previous?.id)),
         ...(plan || previous ? [] : await contradictionNotes(at.reader, lot, movementOf(body), at.writeContext.now)),
+        ...(previous && !plan ? await heldJarsNotes(at, lot, { ...body, codes: body.jars.codes }) : []),
         ...(body.kind === 'destroyed' && body.jars.codes.length === 0 ? destroyedByCountNotes(lot) : []),
       ],
     };
@@ -214,14 +214,6 @@ async function dispatchBody(
   };
 }
 
-/** Where jars are destroyed by count only, which ones is unknown: the held jars stay held until they are named. */
-const destroyedByCountNotes = ({ code, state, verdict }: Lot): string[] =>
-  state === 'held' && verdict?.heldJars
-    ? [
-        `Which jars were destroyed isn’t known by count: ${formatSpans(verdict.heldJars)} of ${code} stay held, unless every jar that is left was destroyed. Correct this and enter which: jars 13-24, or their codes. Then those are gone.`,
-      ]
-    : [];
-
 const movementOf = ({ kind: how, jars: { jars }, sentAt, fromReturned = 0 }: NewDispatch) => ({
   kind: how,
   jars,
@@ -274,20 +266,4 @@ function inspectionOf(at: PrepareContext, body: NewDispatch, before: DispatchBod
   const lookedAt =
     body.lookedAt ?? (before ? momentIn(at.houseContext.parseOptions.zone, at.writeContext.now) : body.sentAt);
   return { lookedAt, lookedBy: before ? at.writeContext.by : body.by || at.writeContext.by };
-}
-
-/** A note for a jar that is already recorded as sent out; the entry is saved all the same. */
-async function alreadySentNotes(
-  { reader }: PrepareContext,
-  codes: readonly string[],
-  how: DispatchKind,
-  id?: string,
-): Promise<string[]> {
-  const notes: string[] = [];
-  for (const code of codes) {
-    const last = (await movementsOfJar(reader, code)).filter((each) => each.id !== id).at(-1);
-    if (last && last.kind !== 'returned' && how !== 'returned')
-      notes.push(`Jar ${printedJarCode(code)} already went to ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}).`);
-  }
-  return notes;
 }

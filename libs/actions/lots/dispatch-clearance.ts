@@ -4,9 +4,10 @@ import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { countJarsNotGone } from '#libs/store/queries/jars-downstream.js';
 import { findJar, type Jar, type Lot } from '#libs/store/queries/lots.js';
-import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
+import { hasMoved, movementsOfJar } from '#libs/store/queries/trace.js';
 import { type JarSpan, formatSpans, mergedSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { jarsOfCorrected } from './corrected-movement.js';
 import type { JudgingContext } from './judging-context.js';
 import { allGoneText, areAllGone } from './all-gone.js';
 import { isSetApart } from './returned-jars-apart.js';
@@ -78,6 +79,14 @@ export async function refuseDispatch(
   );
 }
 
+/** The jars of these codes that are held now, of a pack that is partly held. */
+export async function heldAmong(judging: JudgingContext, lot: string, codes: readonly string[]): Promise<JarSpan[]> {
+  const clearance = await loadDispatchClearance(judging, lot);
+  if (clearance?.which !== 'some') return [];
+  const numbers = (await findJars(judging, codes)).map(({ n }) => ({ from: n, to: n }));
+  return mergedSpans(numbers.filter((jar) => touches(clearance.held, jar)));
+}
+
 /** A jar that a corrective action destroyed or poured back can't be sold: one of the two records is wrong. */
 async function refuseRemovedJars(
   { sql, sugarhouse }: JudgingContext,
@@ -134,21 +143,14 @@ async function refuseHeldJars(
  * Jars on hand that nothing holds. Which jars left by count is unknown, so every held jar counts as on hand unless its
  * own code left.
  */
-async function freeOnHand(
-  { sql, sugarhouse, houseContext }: JudgingContext,
-  { lot, held }: DispatchClearance,
-  id?: string,
-): Promise<number> {
+async function freeOnHand(judging: JudgingContext, { lot, held }: DispatchClearance, id?: string): Promise<number> {
+  const { sql, sugarhouse, houseContext } = judging;
   const now = utcOf(houseContext.parseOptions.now);
   const { made, onHand, sentOut, destroyed, other } = await balanceOf({ sql, sugarhouse }, lot.code, now);
   // A count above the jars made, or more jars returned than sent, means that one of the records is wrong: it adds no
   // jar.
   const atMost = made - Math.max(0, sentOut) - destroyed - other;
-  const correctedMovement = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
-  const corrected =
-    correctedMovement && hasMoved(correctedMovement, now) && correctedMovement.kind !== 'returned'
-      ? correctedMovement.jars
-      : 0;
+  const corrected = await jarsOfCorrected(judging, lot.code, id);
   let heldHere = 0;
   for (const span of held) heldHere += await countJarsNotGone({ sql, sugarhouse }, lot.code, span, now);
   return Math.max(0, Math.min(onHand, atMost) + corrected - heldHere);
@@ -159,11 +161,12 @@ async function freeOnHand(
  * stored.
  */
 async function refuseSetApart(
-  { sql, sugarhouse, houseContext }: JudgingContext,
+  judging: JudgingContext,
   lot: Lot,
   jars: readonly Jar[],
   { jars: count, codes, id }: JarsLeaving,
 ): Promise<Refusal | undefined> {
+  const { sql, sugarhouse, houseContext } = judging;
   const now = utcOf(houseContext.parseOptions.now);
   for (const jar of jars) {
     const moved = (await movementsOfJar({ sql, sugarhouse }, jar.code)).filter((each) => hasMoved(each, now));
@@ -176,12 +179,7 @@ async function refuseSetApart(
   }
   if (codes.length > 0) return undefined;
   const { onHand, parts } = await balanceOf({ sql, sugarhouse }, lot.code, now);
-  const correctedMovement = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
-  const available =
-    onHand +
-    (correctedMovement && hasMoved(correctedMovement, now) && correctedMovement.kind !== 'returned'
-      ? correctedMovement.jars
-      : 0);
+  const available = onHand + (await jarsOfCorrected(judging, lot.code, id));
   if (parts.returnedApart === 0 || count <= available) return undefined;
   return refused(
     'returned',

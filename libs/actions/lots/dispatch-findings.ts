@@ -7,32 +7,41 @@ import {
   leftBeforeHold,
   returnedMoreThanSent,
   sentMoreThanMade,
-  sentWhileHeld,
 } from '#libs/syrup/rules/entry-findings.js';
+import { heldJarsOf } from '#libs/syrup/rules/accept-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { momentIn } from '../record/times.js';
 import { reportsAlreadyLeft } from '../kinds/acknowledgement.js';
 import type { JudgingContext } from './judging-context.js';
+import { heldJarsSentBefore, isSentOut, sentSinceHold } from './sent-while-held.js';
 
 /**
  * Findings from movements of jars: left while held, or more than there were. Both are facts, so they are advisories.
+ * `holds` are the findings that hold the lot now.
  */
 export async function loadDispatchFindings(
-  { sql, sugarhouse, houseContext }: JudgingContext,
+  judging: JudgingContext,
   lot: Lot,
   jarsMade: number | undefined,
-  isHeld: boolean,
+  holds: readonly Finding[],
 ): Promise<Finding[]> {
+  const { sql, sugarhouse, houseContext } = judging;
+  const pack = { lot, made: jarsMade ?? 0, heldJars: heldJarsOf(holds) };
   const now = utcOf(houseContext.parseOptions.now);
   const movements = (await movementsOf({ sql, sugarhouse }, [lot.code])).filter((each) => hasMoved(each, now));
   if (movements.length === 0) return [];
   const balance = await balanceOf({ sql, sugarhouse }, lot.code, now);
+  const sinceHold = await sentSinceHold(judging, pack, movements);
   const gone = balance.sentOut + balance.destroyed + balance.other;
   return [
-    ...(isHeld
-      ? leftBeforeHold({ lot: lot.code, jars: countSentBeforeHold(lot, movements) - balance.parts.returned })
+    ...(holds.length > 0
+      ? leftBeforeHold({
+          lot: lot.code,
+          jars: countSentBeforeHold(lot, movements) + sinceHold.heldLater - balance.parts.returned,
+          held: await heldJarsSentBefore(judging, pack, movements),
+        })
       : []),
-    ...sentWhileHeldFindings(lot, movements),
+    ...sinceHold.findings,
     ...(movements.some((each) => each.alreadyLeft) ? await alreadyLeftFindings(sql, sugarhouse, lot) : []),
     ...returnedMoreThanSent({ lot: lot.code, returned: countReturned(movements), ofSent: balance.parts.returned }),
     ...sentMoreThanMade({ lot: lot.code, made: jarsMade ?? 0, sentInAll: gone }),
@@ -56,9 +65,7 @@ const countReturned = (movements: readonly Pick<Movement, 'kind' | 'jars'>[]): n
 /** Jars of a pack sold, given or sampled until now, less those returned; a laboratory may get any jar. */
 export async function countSentOut(judging: JudgingContext, code: string): Promise<number> {
   const now = utcOf(judging.houseContext.parseOptions.now);
-  const sent = (await movementsOf(judging, [code])).filter(
-    (each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && hasMoved(each, now),
-  );
+  const sent = (await movementsOf(judging, [code])).filter((each) => isSentOut(each) && hasMoved(each, now));
   const { parts } = await balanceOf(judging, code, now);
   return sent.reduce((sum, { jars }) => sum + jars, 0) - parts.returned;
 }
@@ -67,19 +74,9 @@ export async function countSentOut(judging: JudgingContext, code: string): Promi
 function countSentBeforeHold(lot: Lot, movements: readonly Movement[]): number {
   const since = lot.state === 'held' && lot.heldSince !== undefined ? utcOf(lot.heldSince) : undefined;
   return movements
-    .filter((each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && !each.alreadyLeft)
+    .filter((each) => isSentOut(each) && !each.alreadyLeft)
     .filter((each) => since === undefined || each.sentUtc < since)
     .reduce((sum, each) => sum + each.jars, 0);
-}
-
-function sentWhileHeldFindings(lot: Lot, movements: readonly Movement[]): Finding[] {
-  if (lot.state === 'open' || lot.state === 'released' || lot.heldSince === undefined) return [];
-  const since = utcOf(lot.heldSince);
-  const status = lot.state === 'recalled' ? 'recalled' : 'held';
-  return movements
-    .filter((each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && each.sentUtc >= since)
-    .filter((each) => !each.alreadyLeft)
-    .map((each) => sentWhileHeld({ lot: lot.code, jars: each.jars, to: each.to, status }));
 }
 
 /**

@@ -158,7 +158,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     ...(await thinReturnFindings(judging, lot.code)),
   ];
   const held = afterDestroying(holds, fill);
-  const stops = [...held, ...verdict.findings].some(({ stop }) => stop);
+  const stops = [...held, ...verdict.findings].filter(({ stop }) => stop);
   const found = [
     ...held,
     ...verdict.findings,

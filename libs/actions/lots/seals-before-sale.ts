@@ -1,11 +1,11 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
-import { hasMoved, movementsOf } from '#libs/store/queries/trace.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
 import { isOffSale, isPackedAgain } from '#libs/syrup/quantities/plain-answers.js';
 import { formatSpans, type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { sealsCoolMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
+import { jarsOfCorrected } from './corrected-movement.js';
 import type { JudgingContext } from './judging-context.js';
 import { without } from '#libs/syrup/quantities/jar-spans.js';
 import { recordsForJudging } from './records-for-judging.js';
@@ -91,19 +91,18 @@ function refuseTooEarly(
 
 /** Jars taken off sale for their seals can't be sold by count: no more than the others may leave in all. */
 async function refuseFailed(
-  { sql, sugarhouse, houseContext }: JudgingContext,
+  judging: JudgingContext,
   lot: Lot,
   { jars = 0, sealsFailed = 0, sealsOutcome }: CurrentPack,
   { jars: count, id }: JarsLeaving,
 ): Promise<Refusal | undefined> {
   if (sealsFailed === 0 || !isOffSale(sealsOutcome) || isPackedAgain(sealsOutcome)) return undefined;
+  const { sql, sugarhouse, houseContext } = judging;
   const now = utcOf(houseContext.parseOptions.now);
   const { parts } = await balanceOf({ sql, sugarhouse }, lot.code, now);
-  const correctedMovement = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
-  const alreadyCounted =
-    correctedMovement && hasMoved(correctedMovement, now) && ['sale', 'gift', 'sample'].includes(correctedMovement.kind)
-      ? correctedMovement.jars
-      : 0;
+  const alreadyCounted = await jarsOfCorrected(judging, lot.code, id, ({ kind }) =>
+    ['sale', 'gift', 'sample'].includes(kind),
+  );
   const left = jars - sealsFailed - (parts.sale + parts.gift + parts.sample - parts.returned - alreadyCounted);
   if (count <= left) return undefined;
   return refused(

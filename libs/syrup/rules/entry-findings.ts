@@ -1,3 +1,4 @@
+import { formatSpans, type JarSpan, mergedSpans } from '../jars/held-jars.js';
 import { findingOf } from './rules.js';
 import type { Finding } from './verdict.js';
 
@@ -16,12 +17,30 @@ export function sentWhileHeld(of: {
   status: 'held' | 'recalled';
   /** Why it was held, where known. */
   why?: string | undefined;
+  /** Where only some jars were held: to whom and when those went, and which they are if the dispatch names them. */
+  held?: HeldJarsSent | undefined;
 }): Finding {
+  if (of.held)
+    return findingOf('sent-while-held', {
+      limit: `no held jar of ${of.lot} leaves`,
+      found: `${of.held.jars ? heldJarsSent({ ...of.held, jars: of.held.jars }) : `at least ${formatJars(of.jars)} that were held went to ${of.held.to} on ${of.held.on}`}: call them`,
+    });
   return findingOf('sent-while-held', {
     limit: `no jar of ${of.lot} leaves while it is ${of.status}`,
     found: `${formatJars(of.jars)} went to ${of.to} while ${of.lot} was ${of.status}${of.why ? `: ${of.why}` : ''}`,
   });
 }
+
+interface HeldJarsSent {
+  /** The buyer, with how to reach them. */
+  readonly to: string;
+  readonly on: string;
+  readonly jars?: readonly JarSpan[] | undefined;
+}
+
+/** `jars 9–10, which are held, went to Millrace Green (stall 4) on 2026-04-20` */
+export const heldJarsSent = ({ to, on, jars }: HeldJarsSent & { readonly jars: readonly JarSpan[] }): string =>
+  `${formatSpans(mergedSpans(jars))}, held, went to ${to} on ${on}`;
 
 /** Jars that had already left when somebody recorded it, of a lot that might not be sent out. */
 export function alreadyLeft(of: {
@@ -43,12 +62,17 @@ export function alreadyLeft(of: {
 }
 
 /** Jars had left before anything held their lot: the hold comes too late for them. */
-export function leftBeforeHold(of: { lot: string; jars: number }): Finding[] {
+export function leftBeforeHold(of: {
+  lot: string;
+  jars: number;
+  /** Which held jars went to whom, in sentences, where dispatches name them. */
+  held?: readonly string[];
+}): Finding[] {
   if (of.jars <= 0) return [];
   return [
     findingOf('left-before-hold', {
       limit: `no jar of ${of.lot} out when it was held`,
-      found: `${formatJars(of.jars)} of it had already left: ask your authority whether to recall them`,
+      found: `${formatJars(of.jars)} of it had already left${of.held && of.held.length > 0 ? ` (${of.held.join('; ')}: call them)` : ''}: ask your authority whether to recall them`,
     }),
   ];
 }
