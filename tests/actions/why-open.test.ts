@@ -52,6 +52,8 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
       'processing-below-5-gal': ['61 %, by WE'],
       'defoamer-allergens': ['26077A: none, by WE'],
       'allergen-contradiction': ['26077A: none, by WE'],
+      'unit-question': [density],
+      'kettle-too-cold': ['190 °F, by WE'],
       'more-in-jars-than-drawn': ['48 × glass jar 8 fl oz from 3 gal of 26077A'],
       'held-upstream': ['26077A is open', 'G001 is open'],
     };

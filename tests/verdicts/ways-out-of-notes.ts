@@ -1,7 +1,9 @@
-import { pack, release } from './verdict-case.js';
+import { correct, density, pack, release } from './verdict-case.js';
 import { answered, consultation, measured, packedAgain, type WayOut } from './ways-out-steps.js';
 
-/** The ways out of what a note says. */
+const sampleInC = density('63.5 Bx', '68 C');
+
+/** The ways out of what a note says, and of units that are probably mistyped. */
 export const noteRemedies = {
   'note-question': [
     { held: { pack: { note: 'with vanilla beans' } }, out: [answered('no')], ends: 'open' },
@@ -25,6 +27,26 @@ export const noteRemedies = {
     {
       held: { pack: { note: 'thermometer reads funny' }, after: [answered('yes')] },
       out: [release('checked in ice: it reads right')],
+      ends: 'released',
+    },
+  ],
+  'unit-question': [
+    { held: { pack: sampleInC }, out: [answered('no')], ends: 'open' },
+    {
+      held: { pack: sampleInC },
+      out: [
+        answered('yes'),
+        correct('pack', pack, { densityReading: '67.5 Bx', densityAt: '68 F' }),
+        release('the unit was mistyped, and the reading was another'),
+      ],
+      ends: 'released',
+    },
+  ],
+  'kettle-too-cold': [
+    { held: { pack: { hotPackTemp: '88 F' } }, out: [release('read an hour before filling')], ends: 'released' },
+    {
+      held: { pack: { hotPackTemp: '88 F' } },
+      out: [correct('pack', pack, { hotPackTemp: '88 C' }), release('the unit was mistyped')],
       ends: 'released',
     },
   ],

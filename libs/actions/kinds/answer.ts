@@ -55,7 +55,8 @@ export const answers = kind({
   },
 });
 
-const isQuestion = (rule: string): boolean => ['spoilage-question', 'harm-question', 'note-question'].includes(rule);
+const isQuestion = (rule: string): boolean =>
+  ['spoilage-question', 'harm-question', 'note-question', 'unit-question'].includes(rule);
 
 async function findLotOfRecord(reader: SugarhouseReader, about = ''): Promise<string | undefined> {
   const [recordKind, id = ''] = about.split('/');

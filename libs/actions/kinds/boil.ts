@@ -20,6 +20,8 @@ import {
 import { kind, type PrepareContext } from '../record/kind.js';
 import { nextBoilCode, parseOwnCode } from '../record/lot-code.js';
 import { allocatePortions } from '../record/references.js';
+import { boilTemperatureSentences } from '#libs/syrup/rules/judge-boil-record.js';
+import { asNote, sapTimeNotes } from '../lots/boil-times.js';
 import { boilTimeFaults } from '../lots/lot-time-order.js';
 import type { Fault } from '../record/problem.js';
 
@@ -94,7 +96,12 @@ const prepare = async (
     body: prepared,
     about: [code],
     judge: [code, ...packs.map((pack) => pack.code)],
-    notes: [...(ownCode && 'code' in ownCode ? ownCode.notes : []), ...sap.notes],
+    notes: [
+      ...(ownCode && 'code' in ownCode ? ownCode.notes : []),
+      ...sap.notes,
+      ...(await sapTimeNotes(reader, { lot: code, finishedAt: body.finishedAt, gatherings: sap.portions })),
+      ...boilTemperatureSentences(body).map(asNote),
+    ],
   };
 };
 

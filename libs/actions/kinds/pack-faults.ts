@@ -1,8 +1,11 @@
+import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { inOtherUnit } from '#libs/syrup/quantities/other-unit.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findFirstBoil, packTimeFaults, recordTimeFaults } from '../lots/lot-time-order.js';
 import { readingTimeFaults } from '../lots/reading-times.js';
+import type { Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import type { Fault } from '../record/problem.js';
 
@@ -11,6 +14,23 @@ export interface PreviousPack {
   readonly code: string;
   readonly ownId: string | undefined;
   readonly body: PackBody;
+}
+
+/** Whether syrup to fill from may have this temperature: 140 °F, or 60 °C, to boiling. Common practice, no source. */
+const isKettle = ({ celsius }: Temperature): boolean => celsius >= 60 && celsius <= 107.2;
+
+/** Notes on saving readings whose unit is probably mistyped; the verdict judges them as recorded. */
+export function unitNotes({ hotPackTemp, densityReading }: Pick<PackBody, 'hotPackTemp' | 'densityReading'>): string[] {
+  const kettle = hotPackTemp && inOtherUnit(hotPackTemp);
+  return [
+    ...(hotPackTemp && kettle && !isKettle(hotPackTemp) && isKettle(kettle)
+      ? [`The kettle at ${shown(hotPackTemp)}: did you mean ${shown(kettle)}?`]
+      : []),
+    // Finished syrup is 35 to 37 °Bé cold and about 30 °Bé hot, and no syrup has so few °Bx.
+    ...(densityReading?.scale === 'Bx' && densityReading.reading >= 28 && densityReading.reading <= 40
+      ? [`${shownDensity(densityReading)} is far thinner than syrup: did you mean °Bé?`]
+      : []),
+  ];
 }
 
 /** A new pack has at least one jar, and no pack has more failed seals than jars. */

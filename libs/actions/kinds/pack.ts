@@ -32,6 +32,8 @@ import { filledSteps, preparedSteps } from './manual-steps.js';
 import { jarCountFaults, packOrderFaults } from './pack-faults.js';
 import { productField } from './product-field.js';
 import { isOfGlass } from '../lots/glass-upstream.js';
+import { packTimeNotes } from '../lots/boil-times.js';
+import { unitNotes } from './pack-faults.js';
 import { momentIn } from '../record/times.js';
 import { allocatePortions } from '../record/references.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -179,6 +181,8 @@ const prepare = async (
       ...allotted.notes,
       ...(previous ? [] : await heldSyrupNotes(reader, allotted.portions)),
       ...foreignCodeNotes(code, boils),
+      ...(await packTimeNotes(reader, { packedAt: body.packedAt, fromLots: allotted.portions })),
+      ...unitNotes(body),
       ...(houseContext.house ? [] : ['This book has no place set: the US grade standard applies.']),
     ],
   };

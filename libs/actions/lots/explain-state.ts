@@ -80,6 +80,7 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
     seals: recorded('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
     sealsOutcome: recorded('sealsOutcome', pack.sealsOutcome),
     product: recorded('product', record.typed['product']),
+    kettle: recorded('hotPackTemp', pack.hotPackTemp && shown(pack.hotPackTemp)),
     note: recorded('note', record.typed['note']),
     clarity: recorded('clarity', pack.clarity),
     offFlavour: recorded('offFlavour', pack.offFlavour),

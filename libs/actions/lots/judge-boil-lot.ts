@@ -3,6 +3,7 @@ import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { drawnFrom } from '#libs/store/queries/trace.js';
 import { judgeBoilRecord } from '#libs/syrup/rules/judge-boil-record.js';
+import type { SapTimes } from '#libs/syrup/rules/judge-times.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import { judgeLead } from '#libs/syrup/contents/judge-equipment.js';
 import { judgeSap, type SapUsed } from '#libs/syrup/contents/judge-sap.js';
@@ -54,9 +55,11 @@ async function boilFindings(
   const litres = place.canada;
   const inputs: Input[] = [];
   const overdrawn: Finding[] = [];
+  const sapTimes: SapTimes[] = [];
   for (const { lot: code, millilitres } of body.gatherings) {
     const from = await findLot({ sql, sugarhouse }, code);
     if (!from) continue;
+    sapTimes.push({ lot: code, atMs: Date.parse(from.at) });
     inputs.push({ lot: code, millilitres, ...(await readSap({ sql, sugarhouse }, from)) });
     if (from.millilitres === undefined) continue;
     const drawnMl = await drawnFrom({ sql, sugarhouse }, code);
@@ -86,6 +89,9 @@ async function boilFindings(
       ],
       isSapRecorded: inputs.length > 0 || body.carriedFrom.length > 0 || body.sapVolume !== undefined,
       syrupMl,
+      sapAt: sapTimes,
+      waterBoilsAt: body.waterBoilsAt,
+      finishTemp: body.finishTemp,
     }),
   ];
 }

@@ -28,6 +28,7 @@ import { memberHolds } from './member-holds.js';
 import { loadPouredProducts } from './poured-products.js';
 import { thinReturnFindings } from './returned-density.js';
 import { countSentOut, loadDispatchFindings } from './dispatch-findings.js';
+import { boilTimes } from './boil-times.js';
 import { loadSpoilageFacts } from './spoilage-facts.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeBoilLotState, withState } from './lot-state.js';
@@ -124,6 +125,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     container: pack.container,
     ...fill,
     hotPackTemp: pack.hotPackTemp,
+    packedMs: Date.parse(record.body.packedAt),
     parts: pack.parts.map((part) =>
       part.density
         ? { ...part, density: { ...part.density, hydrometersMadeFor, ...suspect(part.density, part.density) } }
@@ -245,8 +247,14 @@ async function loadFactsOfBoil(
     allergensLater: allergensAnsweredLater,
     ...(await loadDefoamerFacts({ sql, sugarhouse }, boil, body, panResidueOf)),
     filters,
+    ...(body
+      ? boilTimes(
+          boil.code,
+          body,
+          drawOffs.map((each) => each.body.drawnAt),
+        )
+      : {}),
     restedFromMs: body?.restedFrom === undefined ? undefined : Date.parse(body.restedFrom),
-    restedUntilMs: body?.restedUntil === undefined ? undefined : Date.parse(body.restedUntil),
     syrupMl: boil.millilitres,
     drawnInAllMl: await drawnFrom({ sql, sugarhouse }, boil.code),
   };

@@ -102,6 +102,7 @@ const notClearedByAction: readonly string[] = [
   'harm-question',
   'harm-reported',
   'note-question',
+  'unit-question',
   'held-upstream',
   'defoamer-allergens',
   'allergen-contradiction',

@@ -110,6 +110,22 @@ export const advisories = [
     mark: 'practice',
   },
   {
+    name: 'times-out-of-order',
+    title: 'Order of times',
+    kind: 'advice',
+    says: 'Sap was gathered before its boil ended, and syrup packed after its boil and rest ended, within a year.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'unlikely-temperature',
+    title: 'Unlikely temperature',
+    kind: 'advice',
+    says: 'Water boiled at 190 to 214 °F (88 to 101 °C), and syrup was drawn off at 200 to 240 °F (93 to 116 °C); otherwise check the unit.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
     name: 'sap-very-sweet',
     title: 'Unusually sweet sap',
     kind: 'advice',

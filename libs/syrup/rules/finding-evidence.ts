@@ -21,6 +21,7 @@ export interface EvidenceByRule {
   readonly 'mould-looked-at': SpoilageEvidence;
   readonly 'harm-reported': HarmEvidence;
   readonly 'instrument-in-doubt': HarmEvidence;
+  readonly 'kettle-too-cold': KettleEvidence;
   readonly 'equipment-question': EquipmentEvidence;
   readonly 'sap-question': SapEvidence;
   readonly 'lead-over-limit': LeadEvidence;
@@ -125,6 +126,11 @@ export interface HarmEvidence {
   readonly about: string;
   /** The words of the complaint or note that raised it. */
   readonly says: readonly string[];
+}
+
+export interface KettleEvidence {
+  /** As read: `88 °F`. */
+  readonly kettle: string;
 }
 
 export type EquipmentEvidence = { readonly boil: string } & (

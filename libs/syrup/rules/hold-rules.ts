@@ -1,5 +1,6 @@
 import { boilAndLeadRules } from './boil-and-lead-rules.js';
 import { noteRules } from './note-rules.js';
+import { unitRules } from './unit-rules.js';
 import { type DeclaredRule, practice } from './declared-rule.js';
 
 const gradeStandard = 'US Standards for Grades of Maple Syrup, effective 2 March 2015';
@@ -274,6 +275,7 @@ export const holdRules = [
     mark: 'practice',
   },
   ...noteRules,
+  ...unitRules,
   ...boilAndLeadRules,
   {
     name: 'outside-these-rules',

@@ -1,7 +1,9 @@
 import { trueBrix } from '../science/corrected.js';
-import type { DensityReading } from '../quantities/quantities.js';
+import { inOtherUnit } from '../quantities/other-unit.js';
+import type { DensityReading, Temperature } from '../quantities/quantities.js';
 import { findingOf } from './rules.js';
-import { formatHours, shownDensity } from '../quantities/decimal-text.js';
+import { outOfOrder, type SapTimes, sapTimeSentences } from './judge-times.js';
+import { formatHours, shown, shownDensity } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 
 /** Data for the advisories about a boil's own figures: likely mistakes raise a question; none of them holds. */
@@ -16,6 +18,11 @@ export interface BoilRecord {
   readonly isSapRecorded: boolean;
   /** Absent while the boil is in progress. */
   readonly syrupMl?: number | undefined;
+  /** When its sap was gathered or received. */
+  readonly sapAt?: readonly SapTimes[] | undefined;
+  readonly waterBoilsAt?: Temperature | undefined;
+  /** When the syrup was drawn off. */
+  readonly finishTemp?: Temperature | undefined;
 }
 
 /** A long night at an evaporator, and a small pan of nearly finished syrup: common practice, no source. */
@@ -24,7 +31,35 @@ const usualHours = { least: 0.5, most: 24 };
 const sweetestFromTree = 6;
 
 /** The advisories on a boil's own record. */
-export const judgeBoilRecord = (boil: BoilRecord): Finding[] => [...hours(boil), ...verySweet(boil), ...noSap(boil)];
+export const judgeBoilRecord = (boil: BoilRecord): Finding[] => [
+  ...hours(boil),
+  ...sapTimeSentences(boil, boil.sapAt ?? []).map(outOfOrder),
+  ...boilTemperatureSentences(boil).map((found) =>
+    findingOf('unlikely-temperature', {
+      limit: 'water that boils at 190 to 214 °F (88 to 101 °C), syrup drawn off at 200 to 240 °F (93 to 116 °C)',
+      found: `boil ${boil.lot}: ${found}`,
+    }),
+  ),
+  ...verySweet(boil),
+  ...noSap(boil),
+];
+
+/** °C: where water boils from high mountains to sea level, and how hot syrup is near its end. Practice, no source. */
+const usual = { water: [87.7, 101.2], drawnOff: [93.3, 115.6] } as const;
+
+/** Sentences on temperatures that no boil has; with the other unit where that one fits. */
+export function boilTemperatureSentences({
+  waterBoilsAt,
+  finishTemp,
+}: Pick<BoilRecord, 'waterBoilsAt' | 'finishTemp'>): string[] {
+  const asked = (what: string, read: Temperature | undefined, [least, most]: readonly [number, number]): string[] => {
+    const fits = ({ celsius }: Temperature): boolean => celsius >= least && celsius <= most;
+    if (!read || fits(read)) return [];
+    const other = inOtherUnit(read);
+    return [`${what} at ${shown(read)}. ${fits(other) ? `Did you mean ${shown(other)}?` : 'Is it right?'}`];
+  };
+  return [...asked('water boils', waterBoilsAt, usual.water), ...asked('drawn off', finishTemp, usual.drawnOff)];
+}
 
 function hours({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {
   if (finishedMs === undefined) return [];

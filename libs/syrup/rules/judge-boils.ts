@@ -4,12 +4,12 @@ import { type Temperature } from '../quantities/quantities.js';
 import { millilitresIn } from '../quantities/units.js';
 import { findingOf } from './rules.js';
 import { formatHours, rounded, shown } from '../quantities/decimal-text.js';
+import type { BoilTimes } from './judge-times.js';
 import type { Finding } from './verdict.js';
 import { allergensCarried, type DefoamerFacts, judgeDefoamer } from '../contents/judge-defoamer.js';
 
 /** What a pack's verdict needs of each boil upstream. */
-export interface BoilFacts {
-  readonly lot: string;
+export interface BoilFacts extends BoilTimes {
   readonly defoamer: string;
   readonly defoamerAllergens: string;
   /** Defoamers named only in the boil's log. */
@@ -26,7 +26,6 @@ export interface BoilFacts {
   readonly filters: readonly { readonly temperature?: Temperature | undefined; readonly medium: string }[];
   /** Instants in milliseconds, so that elapsed time is real time. */
   readonly restedFromMs?: number | undefined;
-  readonly restedUntilMs?: number | undefined;
   /** Undefined while the boil is in progress. */
   readonly syrupMl?: number | undefined;
   /** Drawn by all packs, including the one judged. */

@@ -20,6 +20,8 @@ import { judgeHarm } from '../contents/judge-harm.js';
 import { judgeNotes } from '../contents/judge-notes.js';
 import { judgeSpoilage, type SpoilageFacts } from '../contents/judge-spoilage.js';
 import { judgeThermometers } from '../instruments/judge-thermometers.js';
+import { judgePackTimes } from './judge-times.js';
+import { judgeUnits, type TemperaturesOfPack } from './judge-units.js';
 import { judgeTooHot } from './judge-too-hot.js';
 import { type PlaceRules, rulesInContainer } from '../labelling/places.js';
 import type { Percent, Temperature } from '../quantities/quantities.js';
@@ -32,6 +34,8 @@ import type { Finding, Verdict } from './verdict.js';
 export interface PackFacts {
   readonly place: PlaceRules;
   readonly container: Container;
+  /** When it was packed, an instant in milliseconds. */
+  readonly packedMs?: number | undefined;
   /** Null while jars are being filled: readings are judged as they arrive, missing ones are no findings yet. */
   readonly jars: number | null;
   /** In the kettle or the filler, not in the jar. */
@@ -104,6 +108,8 @@ export function judgePack(packFacts: PackFacts): Verdict {
     ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished, litres: facts.place.canada })),
     ...judgeTooHot(facts.hotPackTemp, fill.readings),
+    ...judgeUnits(temperaturesOf(facts), facts.place),
+    ...judgePackTimes(facts.packedMs, facts.boils),
     ...(finished || facts.fills.length > 0 ? judgeThermometers(fill.readings, facts.thermometers) : []),
   ];
   const findings = jarsOnSale(found, { ...facts, gone: fill.gone, actions: facts.actions ?? [] });
@@ -160,6 +166,13 @@ const notesOf = (
     isOtherProduct,
     isProcessing: parseColourClass(colourClass) === 'processing' && isBulk(container),
   });
+
+const temperaturesOf = ({ hotPackTemp, fills, density, spoilage = nothingSeen }: PackFacts): TemperaturesOfPack => ({
+  hotPackTemp,
+  fills: fills.map(({ temperature }) => temperature),
+  density,
+  answers: spoilage.answers,
+});
 
 function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {
   const nothing = { brix: null, brixUncertainty: null };

@@ -36,7 +36,8 @@ export interface Answer {
 
 /** Fields of the pack itself; what was not recorded is absent. */
 type RecordedFields = Partial<Record<PackField, Recorded | undefined>>;
-type PackField = 'brokenGlass' | 'seals' | 'sealsOutcome' | 'product' | 'clarity' | 'offFlavour' | 'colour' | 'note';
+type PackField =
+  'brokenGlass' | 'seals' | 'sealsOutcome' | 'product' | 'clarity' | 'offFlavour' | 'colour' | 'note' | 'kettle';
 
 /** All evidence for why a pack may be sent out. What was not recorded is absent. */
 export interface OpenFacts extends Readonly<RecordedFields> {
@@ -191,6 +192,8 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
       : { because: [`${complaints.map(({ id }) => id).join(', ')}: not answered as harm`] },
   'note-question': ({ note }) => recordedOr(note, 'a note'),
   'instrument-in-doubt': ({ note }) => recordedOr(note, 'a note'),
+  'unit-question': ({ density }) => densityAnswer(density),
+  'kettle-too-cold': ({ kettle }) => recordedOr(kettle, 'the temperature in the kettle'),
   'equipment-question': ({ equipment }) => equipment,
   'sap-question': ({ sap }) => sap,
   'lead-over-limit': ({ lead }) => lead,

@@ -28,6 +28,7 @@ const tapTexts: Readonly<Partial<Record<string, Readonly<Record<'no' | 'yes', st
   'spoilage-question': { no: 'No, not spoilage', yes: 'Yes, spoilage' },
   'harm-question': { no: 'No, not from this syrup', yes: 'Yes, from this syrup' },
   'note-question': { no: 'No', yes: 'Yes' },
+  'unit-question': { no: 'No, the unit is right', yes: 'Yes, it is wrong' },
 };
 
 async function findingTaps(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {

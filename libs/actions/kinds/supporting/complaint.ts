@@ -1,5 +1,6 @@
 import type { Lot } from '#libs/store/queries/lots.js';
 import { lotOfComplaint } from '../../lots/complaint-lot.js';
+import { invalid } from '../../record/problem.js';
 import { complaintFields, judgeComplaint } from '../complaint.js';
 import { supportingRecord } from './declare.js';
 
@@ -10,9 +11,12 @@ export const complaints = supportingRecord({
   writer: 'maker',
   fields: complaintFields,
   judgesLot: true,
-  findLot: async ({ jar }, named, at, before) => {
+  findLot: async ({ jar, at: when }, named, at, before) => {
     const found = await lotOfComplaint(at, { lot: named, jar, jarBefore: before?.typed['jar'] });
     if ('problem' in found) return found;
+    const packedOn = found.lot?.kind === 'pack' ? found.lot.at.slice(0, 10) : '';
+    if (!before && when !== undefined && when.slice(0, 10) < packedOn)
+      return invalid('at', `a day on or after ${packedOn}, when ${found.lot?.code} was packed`, `"${when}"`);
     return { lot: found.lot, body: { jar: found.jar }, notes: notesOn(named, found.lot) };
   },
   complete: (input, _when, { houseContext }) => ({ body: { judged: judgeComplaint(input, houseContext) } }),

@@ -1,0 +1,73 @@
+import { inOtherUnit } from '../quantities/other-unit.js';
+import type { SpoilageAnswer } from '../contents/judge-spoilage.js';
+import type { PlaceRules } from '../labelling/places.js';
+import type { Temperature } from '../quantities/quantities.js';
+import { shown } from '../quantities/decimal-text.js';
+import type { DensityFacts } from './density-limits.js';
+import { judgeDensity } from './judge-density.js';
+import { findingOf } from './rules.js';
+import type { Finding } from './verdict.js';
+
+/** °C. Syrup at 180 °F in a jar doesn’t come from a kettle as cold as this: common practice, no source. */
+const coldestKettleC = 60;
+
+export interface TemperaturesOfPack {
+  /** In the kettle or the filler. */
+  readonly hotPackTemp?: Temperature | undefined;
+  readonly fills: readonly Temperature[];
+  readonly density?: DensityFacts | undefined;
+  readonly answers: readonly SpoilageAnswer[];
+}
+
+/** Holds for temperatures whose unit is probably mistyped, where the pack passes by it. */
+export const judgeUnits = (facts: TemperaturesOfPack, place: PlaceRules): Finding[] => [
+  ...kettle(facts.hotPackTemp),
+  ...sampleUnit(facts, place),
+];
+
+function kettle(hotPack: Temperature | undefined): Finding[] {
+  if (!hotPack || hotPack.celsius >= coldestKettleC) return [];
+  const meant = meantUnit(hotPack);
+  return [
+    findingOf('kettle-too-cold', {
+      limit: 'a kettle of 140 °F (60 °C) or more, since jars are filled from it at 180 °F (82 °C)',
+      found: `${shown(hotPack)} in the kettle${meant}`,
+      wayOut:
+        'Correct the temperature or its unit. If it was read at another time than the filling, a maker releases the lot with that reason; if the syrup was so cold, pour it back and pack it hot.',
+      identity: { evidence: { kettle: shown(hotPack) } },
+    }),
+  ];
+}
+
+/** `: did you mean 88 °C?`, where the other unit gives a temperature of hot syrup. */
+function meantUnit(hotPack: Temperature): string {
+  const other = inOtherUnit(hotPack);
+  return other.celsius >= coldestKettleC && other.celsius <= 107.2 ? `: did you mean ${shown(other)}?` : '';
+}
+
+/**
+ * The sample’s temperature in another unit than every other temperature of the pack: `68 °C` typed for 68 °F corrects a
+ * thin syrup to one that passes. Asked only where the density fails with the other unit.
+ */
+function sampleUnit({ hotPackTemp, fills, density, answers }: TemperaturesOfPack, place: PlaceRules): Finding[] {
+  const sample = density?.sampleAt;
+  const others = [...(hotPackTemp ? [hotPackTemp] : []), ...fills];
+  if (!density || !sample || others.length === 0 || others.some(({ unit }) => unit === sample.unit)) return [];
+  const other = inOtherUnit(sample);
+  if (other.celsius < 0 || other.celsius > 104) return [];
+  const isHeld = (facts: DensityFacts): boolean => judgeDensity(facts, place).findings.some(({ stop }) => stop);
+  if (isHeld(density) || !isHeld({ ...density, sampleAt: other })) return [];
+  const found = `the sample at ${shown(sample)}, the other temperatures in °${other.unit}: was it ${shown(other)}, at which this density doesn’t pass?`;
+  const answer = answers.findLast(({ question }) => question === found)?.answer;
+  if (answer === 'no') return [];
+  return [
+    findingOf('unit-question', {
+      limit: 'the unit of the sample’s temperature',
+      found,
+      wayOut:
+        answer === 'yes'
+          ? 'Correct the sample’s temperature; the density is then judged by it.'
+          : 'Answer “no” if the unit is right; otherwise correct the sample’s temperature.',
+    }),
+  ];
+}

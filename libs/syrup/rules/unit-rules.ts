@@ -1,0 +1,24 @@
+import { type DeclaredRule, practice } from './declared-rule.js';
+
+/** The rules about units that are probably mistyped: part of `holdRules`, in its order. */
+export const unitRules = [
+  {
+    name: 'unit-question',
+    title: 'Unit of the sample temperature',
+    kind: 'stop',
+    clears: 'evidence',
+    missing: 'record',
+    says: 'Where the sample’s temperature is in another unit than the pack’s others, and the density passes only by it, somebody answered whether the unit is wrong: yes or no.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'kettle-too-cold',
+    title: 'Kettle too cold to fill from',
+    kind: 'stop',
+    clears: 'reason',
+    says: 'The kettle was at 140 °F or 60 °C or more, or a maker released the lot with the reason.',
+    source: practice,
+    mark: 'practice',
+  },
+] as const satisfies readonly DeclaredRule[];

@@ -1,0 +1,113 @@
+import { describe, expect, test } from '@jest/globals';
+import { sqlite } from '../support/engines.js';
+import { done, problemOf, recordOrThrow, write } from '../support/sugarhouse.js';
+import { record } from '#libs/actions/record/record.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { writeContext } from '../support/sugarhouse.js';
+import { pack, seasonCopies } from '../support/season-copies.js';
+
+/** Times in an order that can't be, and temperatures in the other unit: told to the writer, and in the findings. */
+const season = seasonCopies(sqlite());
+const aRun = { fromLots: '26077A:8 fl oz', jars: '1' };
+const packed = async (but: Record<string, string>) => {
+  const { id, notes } = done(await write(season.book, 'pack', { ...aRun, ...but }));
+  const findings = (await season.findings(id)).filter(({ rule }) => !ordinary.includes(rule));
+  return { id, notes: notes.join(' '), state: await season.state(id), stops: await season.stops(id), findings };
+};
+const ordinary = ['drawn-more-than-there', 'thermometer-not-checked'];
+const boiled = async (but: Record<string, string>) => {
+  const { id, notes } = done(await write(season.book, 'boil', { sapVolume: '120 gal', gatherings: '', ...but }));
+  return { id, notes: notes.join(' '), findings: (await season.findings(id)).map(({ found }) => found).join(' ') };
+};
+
+describe('a pack’s time', () => {
+  test('before its boil ended is told and listed, and holds nothing', async () => {
+    const early = await packed({ packedAt: '2026-03-18T12:00' });
+    expect(early.notes).toContain('Packed 7 h before boil 26077A ended. Which time is wrong?');
+    expect([early.state, early.findings.map(({ rule }) => rule)]).toEqual(['open', ['times-out-of-order']]);
+  });
+
+  test('is right after a draw-off of a boil that goes on', async () => {
+    await recordOrThrow(season.book, 'draw', { drawnAt: '2026-03-18T11:00' });
+    expect(await packed({ packedAt: '2026-03-18T12:00' })).toMatchObject({ notes: '', findings: [] });
+  });
+
+  test('before its boil’s rest ended', async () => {
+    await season.correct('boil', '26077A', { restedFrom: '2026-03-18T20:00', restedUntil: '2026-03-19T23:00' });
+    const found = expect.stringContaining('boil 26077A rested until 13 h after this was packed');
+    expect(await season.findings(pack)).toContainEqual(expect.objectContaining({ rule: 'times-out-of-order', found }));
+    expect((await packed({})).notes).toContain('Boil 26077A rested until 13 h after this was packed.');
+  });
+
+  test('in a later year; syrup in bulk is packed for months', async () => {
+    const now = { now: new Date('2028-03-01T12:00:00Z') };
+    const late = done(await write(season.book, 'pack', { ...aRun, packedAt: '2027-10-19T10:00' }, now));
+    expect(late.notes.join(' ')).toContain('Packed 580 days after boil 26077A began. Is the year right?');
+    const inFall = done(await write(season.book, 'pack', { ...aRun, packedAt: '2026-10-19T10:00' }, now));
+    expect(inFall.notes).toEqual([]);
+  });
+});
+
+test('sap gathered after its boil ended is told and listed on the boil', async () => {
+  await recordOrThrow(season.book, 'gathering', { id: 'G9', gatheredAt: '2026-03-19T15:00', volume: '120 gal' });
+  const late = await boiled({ sapVolume: '', gatherings: 'G9:120 gal' });
+  expect(late.notes).toContain(`G9 was gathered 20 h after ${late.id} ended, which it went into.`);
+  expect(late.findings).toContain('Which date is wrong?');
+  await recordOrThrow(season.book, 'gathering', { id: 'G8', gatheredAt: '2026-03-18T15:00', volume: '120 gal' });
+  expect(await boiled({ sapVolume: '', gatherings: 'G8:120 gal' })).toMatchObject({ notes: '', findings: '' });
+});
+
+test('a complaint from before its lot was packed is refused; one of that day is not', async () => {
+  const complain = (at: string) =>
+    record(season.book, writeContext(), kindByName.get('complaint')!, { lot: pack, at, said: 'lovely' });
+  expect(problemOf(await complain('2026-03-18T10:00')).text).toContain('2026-03-19, when 26077A-1 was packed');
+  done(await complain('2026-03-19T09:00'));
+});
+
+describe('a temperature in the other unit', () => {
+  test('a kettle of 88 °F is asked about and holds; 88 °C is not', async () => {
+    const cold = await packed({ hotPackTemp: '88 F' });
+    expect(cold.notes).toContain('The kettle at 88 °F: did you mean 88 °C?');
+    expect([cold.state, cold.stops]).toEqual(['held', ['kettle-too-cold']]);
+    expect(cold.findings[0]?.found).toContain('did you mean 88 °C?');
+    expect(await packed({ hotPackTemp: '88 C' })).toMatchObject({ state: 'open', notes: '' });
+    expect(await packed({ hotPackTemp: '60 C' })).toMatchObject({ state: 'open' });
+    expect(await packed({ hotPackTemp: '59.9 C' })).toMatchObject({ state: 'held' });
+    expect((await packed({ hotPackTemp: '190 C' })).notes).toContain('did you mean 190 °F?');
+  });
+
+  test('a sample typed in °C, where the density passes only so, is asked about', async () => {
+    const sample = { densityReading: '63.5 Bx', densityBy: 'hydrometer' };
+    const asked = await packed({ ...sample, densityAt: '68 C' });
+    expect([asked.state, asked.stops]).toEqual(['held', ['unit-question']]);
+    // Passes by either unit, and fails by either.
+    expect(await packed({ ...sample, densityReading: '67.2 Bx', densityAt: '21 C' })).toMatchObject({ stops: [] });
+    expect((await packed({ ...sample, densityAt: '68 F' })).stops).toEqual(['density-too-thin']);
+    // A house that reads everything in °C is not asked.
+    const allInC = { ...sample, densityAt: '68 C', hotPackTemp: '88 C', fillTemps: '86 C' };
+    expect(await packed(allInC)).toMatchObject({ state: 'open' });
+  });
+
+  test('°Bé typed as °Bx is told, and judged as recorded', async () => {
+    for (const densityReading of ['36 Bx', '31.5 Bx']) {
+      const thin = await packed({ densityReading, densityAt: '60 F', densityBy: 'hydrometer' });
+      expect(thin.notes).toContain('is far thinner than syrup: did you mean °Bé?');
+      expect(thin.stops).toEqual(['density-too-thin']);
+    }
+    expect((await packed({})).notes).toBe('');
+  });
+
+  test.each([
+    [{ finishTemp: '104 F' }, 'rawn off at 104 °F. Did you mean 104 °C?'],
+    [{ finishTemp: '219 C' }, 'rawn off at 219 °C. Did you mean 219 °F?'],
+    [{ waterBoilsAt: '99 F' }, 'ater boils at 99 °F. Did you mean 99 °C?'],
+    [{ waterBoilsAt: '150 F' }, 'ater boils at 150 °F. Is it right?'],
+  ])('a boil with %j is told and listed', async (fields, says) => {
+    const boil = await boiled(fields);
+    expect([boil.notes, boil.findings]).toEqual([expect.stringContaining(says), expect.stringContaining(says)]);
+  });
+
+  test('a boil at 219 °F, water at 210.5 °F, is not', async () => {
+    expect(await boiled({ finishTemp: '219 F', waterBoilsAt: '210.5 F' })).toMatchObject({ notes: '', findings: '' });
+  });
+});
