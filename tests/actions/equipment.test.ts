@@ -33,6 +33,22 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     expect([await stops(boil), await stops()]).toEqual([[], []]);
   });
 
+  test.each([
+    [{ what: 'sap buckets', material: 'galvanized' }, true],
+    [{ what: 'front pan', solder: 'lead solder at the corners' }, true],
+    [{ what: 'tank', solder: 'terneplate' }, true],
+    [{ what: 'front pan', material: 'stainless, welded', solder: 'none' }, false],
+    [{ what: 'spouts', solder: 'lead-free solder' }, false],
+    [{ what: 'spouts', solder: 'no lead' }, false],
+    [{ what: 'old pan', solder: 'lead', note: 'retired in 2010' }, false],
+  ])('equipment %j, never tested for lead, is listed with the boil: %s; it holds nothing', async (piece, isListed) => {
+    const listed = async () => (await season.advice(boil)).includes('lead-not-tested');
+    await write('equipment', { id: 'E1', ...piece });
+    expect([await listed(), await stops(boil), await stops()]).toEqual([isListed, [], []]);
+    await write('lead-test', { equipment: 'e1', lead: '20 ppb', at: '2026-03-25T09:00' });
+    expect(await listed()).toBe(false);
+  });
+
   test('E. coli in the water holds the following boils, until a good test of the same water', async () => {
     const well = { source: 'house well', at: '2026-03-10T09:00' };
     await write('water-test', { ...well, result: 'E. coli present' });

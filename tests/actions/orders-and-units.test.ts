@@ -111,3 +111,28 @@ describe('a temperature in the other unit', () => {
     expect(await boiled({ finishTemp: '219 F', waterBoilsAt: '210.5 F' })).toMatchObject({ notes: '', findings: '' });
   });
 });
+
+describe('a thin pack poured into another', () => {
+  const poured = async (but: Record<string, string>) => {
+    const thin = await packed({
+      densityReading: '64 Bx',
+      densityAt: '60 F',
+      densityBy: 'hydrometer',
+      jars: '4',
+      fromLots: '26077A:1 qt',
+    });
+    return packed({ fromLots: `${thin.id}:8 fl oz`, packedAt: '2026-03-20T10:00', ...but });
+  };
+  test.each([{}, { note: 'not boiled again' }, { note: 'poured in without boiling' }, { note: 'all hands' }])(
+    'with %j is asked about',
+    async (but) => expect((await poured(but)).stops).toEqual(['thin-syrup-question']),
+  );
+  test.each([{ note: 'boiled up to 217.2 F first' }, { hotPackTemp: '217 F' }])(
+    'with %j is not: it was boiled again',
+    async (but) => expect((await poured(but)).stops).toEqual([]),
+  );
+  test('is judged by its own density where that fails', async () => {
+    const own = { densityReading: '64 Bx', densityAt: '60 F', densityBy: 'hydrometer' };
+    expect((await poured(own)).stops).toEqual(['density-too-thin']);
+  });
+});

@@ -17,6 +17,7 @@ const asks: Readonly<Record<string, string>> = {
   off: 'smell or taste of anything but maple?',
   cold: 'colder than 180 °F (82 °C) when they were capped?',
   instrument: 'may a reading of this pack be wrong?',
+  container: 'did the container hold anything but syrup',
   diluted: 'was it thinned after its density was read?',
 };
 interface LotAnswer {
@@ -111,7 +112,8 @@ test.each(questioned)('%s: “%s” is asked about', (subject, note) => {
   const [asked] = lot.findings.filter(({ stop }) => stop);
   expect(lot.state).toBe('held');
   // Of some smells the question about spoilage is asked, of “added …” the product is judged at once.
-  if (asked?.rule === 'note-question') expect(asked.found).toContain(asks[subject]);
+  if (asked?.rule === 'note-question' || asked?.rule === 'container-question')
+    expect(asked.found).toContain(asks[subject]);
   else
     expect([subject, asked?.rule]).toEqual(
       subject === 'off' ? ['off', 'spoilage-question'] : ['added', 'outside-these-rules'],

@@ -1,6 +1,13 @@
-import { correct, density, pack, release } from './verdict-case.js';
+import { act, another, correct, density, pack, record, release } from './verdict-case.js';
 import { answered, consultation, measured, packedAgain, type WayOut } from './ways-out-steps.js';
 
+const thinPoured = {
+  pack: density('64 Bx', '60 F'),
+  after: [
+    another('pack', { fromLots: `${pack}:0.5 gal`, jars: '8', packedAt: '2026-03-20T10:00', fillTemps: '188 F' }),
+  ],
+  lot: '26077A-2',
+};
 const sampleInC = density('63.5 Bx', '68 C');
 
 /** The ways out of what a note says, and of units that are probably mistyped. */
@@ -29,6 +36,24 @@ export const noteRemedies = {
       out: [release('checked in ice: it reads right')],
       ends: 'released',
     },
+  ],
+  'container-question': [
+    { held: { pack: { containerPrep: 'mayonnaise jars, washed' } }, out: [answered('no')], ends: 'open' },
+  ],
+  'unfit-container': [
+    {
+      held: { pack: { note: 'reused lids' }, after: [answered('yes')] },
+      out: [release('new ones on top, all sealed')],
+      ends: 'released',
+    },
+    {
+      held: { pack: { note: 'reused lids' }, after: [answered('yes')] },
+      out: [act({ way: 'destroyed', jars: 'all', found: 'see above', done: 'thrown out' }), release('all gone')],
+      ends: 'released',
+    },
+  ],
+  'thin-syrup-question': [
+    { held: thinPoured, out: [record('answers', { lot: '26077A-2', answer: 'no' })], ends: 'open' },
   ],
   'unit-question': [
     { held: { pack: sampleInC }, out: [answered('no')], ends: 'open' },

@@ -56,7 +56,14 @@ export const answers = kind({
 });
 
 const isQuestion = (rule: string): boolean =>
-  ['spoilage-question', 'harm-question', 'note-question', 'unit-question'].includes(rule);
+  [
+    'spoilage-question',
+    'harm-question',
+    'note-question',
+    'container-question',
+    'thin-syrup-question',
+    'unit-question',
+  ].includes(rule);
 
 async function findLotOfRecord(reader: SugarhouseReader, about = ''): Promise<string | undefined> {
   const [recordKind, id = ''] = about.split('/');

@@ -32,6 +32,19 @@ export async function boilsAffectedByEquipment(written: RecordBeingWritten): Pro
   return boilsBetween(written, earliest(bodies.map(({ at }) => utcOf(at))), latest(ends));
 }
 
+/** The boils of the year of a piece of equipment, or of its lead test, and of later years; their packs don't change. */
+export async function boilsAffectedByLeadRisk(written: RecordBeingWritten): Promise<string[]> {
+  const { kind, sql, sugarhouse } = written;
+  const bodies = bodiesOf<SupportingRecordBody>(written);
+  if (kind.kind === 'lead-test' && bodies.every((body) => textIn(body, 'equipment').trim() === '')) return [];
+  const fromYear = earliest(bodies.map(({ at }) => utcOf(at))).slice(0, 4);
+  const boils = await rowsBy<RecordColumns>(sql, { table: 'record', column: 'kind', sugarhouse }, ['boil']);
+  return boils
+    .filter(({ at_utc: at }) => at.slice(0, 4) >= fromYear)
+    .sort(newestFirst)
+    .map(({ id }) => id);
+}
+
 /**
  * The boils after one that leaves in the pans an allergen or a defoamer without an answer, or left one before a
  * correction, until the pans were washed.

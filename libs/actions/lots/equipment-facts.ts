@@ -9,14 +9,35 @@ import {
   judgeLead,
   type LeadTested,
 } from '#libs/syrup/contents/judge-equipment.js';
+import { judgeLeadRisk } from '#libs/syrup/contents/judge-lead-risk.js';
 import { type PlaceRules, rulesInContainer } from '#libs/syrup/labelling/places.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 
 type Where = Pick<JudgingContext, 'sql' | 'sugarhouse' | 'acceptedByRelease'>;
 
 /** Findings from cleanings, water tests and lead tests for a boil that began after them. */
-export const equipmentFindings = async (where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> =>
-  findingsBefore(await equipmentRecords(where), boil, place);
+export async function equipmentFindings(where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> {
+  const recorded = await equipmentRecords(where);
+  return [...findingsBefore(recorded, boil, place), ...(await leadRiskFindings(where, boil, recorded.leadTests))];
+}
+
+/** Equipment that may hold lead, recorded in the boil’s year or before and not tested by then. */
+async function leadRiskFindings(where: Where, boil: Lot, leadTests: readonly LeadTested[]): Promise<Finding[]> {
+  const { sql, sugarhouse } = where;
+  const byThen = ({ atUtc }: { readonly atUtc: string }): boolean => atUtc.slice(0, 4) <= boil.atUtc.slice(0, 4);
+  const equipment = (await recordsOf({ sql, sugarhouse }, 'equipment')).filter(byThen);
+  return judgeLeadRisk(
+    boil.code,
+    equipment.map(({ id, body }) => ({
+      id,
+      what: textIn(body, 'what'),
+      material: textIn(body, 'material'),
+      solder: textIn(body, 'solder'),
+      note: textIn(body, 'note'),
+    })),
+    leadTests.filter(byThen).map((each) => each.equipment),
+  );
+}
 
 /** The same for the boils upstream of a pack; what a release of the boil accepted is accepted for its packs. */
 export async function upstreamEquipmentFindings(

@@ -29,6 +29,7 @@ import { loadPouredProducts } from './poured-products.js';
 import { thinReturnFindings } from './returned-density.js';
 import { countSentOut, loadDispatchFindings } from './dispatch-findings.js';
 import { boilTimes } from './boil-times.js';
+import { thinPacksPoured } from './thin-poured.js';
 import { loadSpoilageFacts } from './spoilage-facts.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeBoilLotState, withState } from './lot-state.js';
@@ -148,6 +149,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     bought: await boughtSyrupFacts(judging, pack, upstream),
     product: pack.product,
     note: pack.note,
+    thinPoured: await thinPacksPoured(judging, pack, upstream),
     pouredFrom: await loadPouredProducts(judging, ofKind(upstream, 'pack')),
     spoilage: await loadSpoilageFacts(judging, lot, upstream, utcOf(houseContext.parseOptions.now)),
   });

@@ -103,6 +103,7 @@ const notClearedByAction: readonly string[] = [
   'harm-reported',
   'note-question',
   'unit-question',
+  'container-question',
   'held-upstream',
   'defoamer-allergens',
   'allergen-contradiction',

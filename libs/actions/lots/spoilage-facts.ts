@@ -92,7 +92,7 @@ async function recordObservations({ sql, sugarhouse }: Where, { code, kind }: Lo
   }
   const pack = await findRecord({ sql, sugarhouse }, 'pack', code);
   if (!pack) return [];
-  const { mould, clarity, offFlavour, sealsOutcome, note, brokenGlass } = pack.body;
+  const { mould, clarity, offFlavour, sealsOutcome, note, brokenGlass, container, containerPrep } = pack.body;
   return [
     {
       about: `pack/${code}`,
@@ -101,6 +101,7 @@ async function recordObservations({ sql, sugarhouse }: Where, { code, kind }: Lo
       mould,
       texts: [clarity, offFlavour, sealsOutcome, note],
       note,
+      containerTexts: [container.kind, containerPrep],
       ...(brokenGlass ? {} : { atFilling: note }),
     },
   ];

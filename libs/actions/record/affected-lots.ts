@@ -8,7 +8,12 @@ import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import { findLot, lotsOf, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
-import { boilsAffectedByEquipment, boilsAffectedByPans, boilsAffectedByLogLine } from '../lots/affected-boils.js';
+import {
+  boilsAffectedByEquipment,
+  boilsAffectedByLeadRisk,
+  boilsAffectedByPans,
+  boilsAffectedByLogLine,
+} from '../lots/affected-boils.js';
 import type { RecordBeingWritten } from '../lots/record-being-written.js';
 import { hasFinding, packsAffectedByCheck, packsAffectedByInstrument } from './packs-read-with.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -61,7 +66,13 @@ export async function affectedLots(change: RecordBeingWritten): Promise<string[]
         ? packsPouredFrom(change)
         : [];
     case 'lead-test':
-      return [...(await boilsAffectedByEquipment(change)), ...(await packsPouredFrom(change))];
+      return [
+        ...(await boilsAffectedByEquipment(change)),
+        ...(await boilsAffectedByLeadRisk(change)),
+        ...(await packsPouredFrom(change)),
+      ];
+    case 'equipment':
+      return boilsAffectedByLeadRisk(change);
     case 'cleaning':
     case 'water-test':
       return boilsAffectedByEquipment(change);

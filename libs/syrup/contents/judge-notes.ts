@@ -1,6 +1,7 @@
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 import type { PlaceRules } from '../labelling/places.js';
+import { unfitContainerIn } from './container-signs.js';
 import { noteSigns, type NoteSubject } from './note-signs.js';
 import type { Observation, SpoilageAnswer } from './judge-spoilage.js';
 import { productConfirmed } from './judge-product.js';
@@ -61,6 +62,34 @@ export function judgeNotes({ lookedAt, answers, place, isProcessing, isOtherProd
       const isSettled = lookedAt.some((each) => each.seq > answer.seq && each.repeats?.includes(subject));
       return isSettled ? [] : [confirmed(subject, { found, about, note, words }, place)];
     });
+  });
+}
+
+/**
+ * A question where the container, how it was prepared, or the note says that it held another food or that its lids were
+ * used before; after “yes” a maker releases the lot with the reason.
+ */
+export function judgeContainer({ lookedAt, answers }: Pick<NoteFacts, 'lookedAt' | 'answers'>): Finding[] {
+  return lookedAt.flatMap(({ isOwn, containerTexts = [], note = '', about, where, seq }): Finding[] => {
+    const words = isOwn ? [...new Set([...containerTexts, note].flatMap(unfitContainerIn))] : [];
+    if (words.length === 0) return [];
+    const found = `${where} says ${words.map((word) => `“${word}”`).join(', ')}: did the container hold anything but syrup, or were its lids used before?`;
+    const answer = answers.findLast((each) => each.question === found && each.seq > seq)?.answer;
+    if (answer === 'no') return [];
+    const limit = 'a clean container made for food, and a lid not used before';
+    if (answer === 'yes')
+      return [
+        findingOf('unfit-container', {
+          limit,
+          found: `${found} Answered yes`,
+          wayOut:
+            'Pour it back, heat it and pack it in other containers with new lids. Or a maker releases the lot with the reason why these are fit.',
+          identity: { evidence: { about, says: words } },
+        }),
+      ];
+    const wayOut =
+      'Answer “no” if they were made for food, were clean, and had new lids; “yes” holds it until a maker releases it.';
+    return [findingOf('container-question', { limit, found, about, wayOut })];
   });
 }
 

@@ -40,6 +40,8 @@ export interface Observation {
   readonly atFilling?: string | undefined;
   /** The note of a pack or boil, searched for what contradicts the rest of the record. */
   readonly note?: string | undefined;
+  /** A pack’s container as typed, and how it was prepared. */
+  readonly containerTexts?: readonly string[] | undefined;
   /** Of the lot that is judged, not of one that it came from. */
   readonly isOwn?: boolean | undefined;
   /** What a corrective action on the lot measured or did again. */

@@ -14,6 +14,7 @@ const persistent: readonly string[] = [
   'harm-question',
   'harm-reported',
   'note-question',
+  'thin-syrup-question',
   'held-upstream',
   'broken-glass',
 ];

@@ -126,6 +126,15 @@ export const advisories = [
     mark: 'practice',
   },
   {
+    name: 'lead-not-tested',
+    title: 'Lead of old equipment not tested',
+    kind: 'advice',
+    says: 'Equipment with lead solder, terneplate or galvanised parts was tested for lead.',
+    source: 'suspects are solder before 1995, galvanised parts before 1994, and terneplate: Vermont’s lead guidance',
+    mark: 'read',
+    readOn: '2026',
+  },
+  {
     name: 'sap-very-sweet',
     title: 'Unusually sweet sap',
     kind: 'advice',

@@ -21,6 +21,7 @@ export interface EvidenceByRule {
   readonly 'mould-looked-at': SpoilageEvidence;
   readonly 'harm-reported': HarmEvidence;
   readonly 'instrument-in-doubt': HarmEvidence;
+  readonly 'unfit-container': HarmEvidence;
   readonly 'kettle-too-cold': KettleEvidence;
   readonly 'equipment-question': EquipmentEvidence;
   readonly 'sap-question': SapEvidence;

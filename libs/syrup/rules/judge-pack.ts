@@ -17,7 +17,8 @@ import { judgeJars } from '../jars/judge-jars.js';
 import { judgeParts, type PartOfPack } from './judge-parts.js';
 import { judgeProduct } from '../contents/judge-product.js';
 import { judgeHarm } from '../contents/judge-harm.js';
-import { judgeNotes } from '../contents/judge-notes.js';
+import { judgeThinSyrup } from '../contents/thin-syrup.js';
+import { judgeContainer, judgeNotes } from '../contents/judge-notes.js';
 import { judgeSpoilage, type SpoilageFacts } from '../contents/judge-spoilage.js';
 import { judgeThermometers } from '../instruments/judge-thermometers.js';
 import { judgePackTimes } from './judge-times.js';
@@ -76,6 +77,8 @@ export interface PackFacts {
   readonly bought?: readonly DefoamerFacts[] | undefined;
   /** As typed; blank is pure maple syrup. */
   readonly product?: string | undefined;
+  /** Packs that were too thin and that it was poured from. */
+  readonly thinPoured?: readonly string[] | undefined;
   /** Free text. */
   readonly note?: string | undefined;
   /** Packs that it was poured from, with their products. */
@@ -99,6 +102,11 @@ export function judgePack(packFacts: PackFacts): Verdict {
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
     ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
     ...notesOf(facts),
+    ...judgeThinSyrup(
+      facts.thinPoured ?? [],
+      !density.findings.some(({ stop }) => stop),
+      facts.spoilage?.answers ?? [],
+    ),
     ...fill.findings,
     ...density.findings,
     ...judgeParts(facts.parts ?? [], facts.place),
@@ -159,13 +167,15 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
 const notesOf = (
   { spoilage = nothingSeen, place, container, colourClass }: PackFacts,
   isOtherProduct = false,
-): Finding[] =>
-  judgeNotes({
+): Finding[] => [
+  ...judgeContainer(spoilage),
+  ...judgeNotes({
     ...spoilage,
     place,
     isOtherProduct,
     isProcessing: parseColourClass(colourClass) === 'processing' && isBulk(container),
-  });
+  }),
+];
 
 const temperaturesOf = ({ hotPackTemp, fills, density, spoilage = nothingSeen }: PackFacts): TemperaturesOfPack => ({
   hotPackTemp,

@@ -11,6 +11,9 @@ import type { Finding } from './verdict.js';
 /** °C. Syrup at 180 °F in a jar doesn’t come from a kettle as cold as this: common practice, no source. */
 const coldestKettleC = 60;
 
+/** °F of a room or a cooled sample; a hot sample is 80 °C or more. Common practice, no source. */
+const roomF = { least: 50, most: 79 };
+
 export interface TemperaturesOfPack {
   /** In the kettle or the filler. */
   readonly hotPackTemp?: Temperature | undefined;
@@ -46,15 +49,15 @@ function meantUnit(hotPack: Temperature): string {
 }
 
 /**
- * The sample’s temperature in another unit than every other temperature of the pack: `68 °C` typed for 68 °F corrects a
- * thin syrup to one that passes. Asked only where the density fails with the other unit.
+ * A sample at `68 °C` in a pack whose other temperatures are in °F: typed for 68 °F it corrects a thin syrup to one that
+ * passes. Asked only where the density fails with the other unit.
  */
 function sampleUnit({ hotPackTemp, fills, density, answers }: TemperaturesOfPack, place: PlaceRules): Finding[] {
   const sample = density?.sampleAt;
   const others = [...(hotPackTemp ? [hotPackTemp] : []), ...fills];
   if (!density || !sample || others.length === 0 || others.some(({ unit }) => unit === sample.unit)) return [];
   const other = inOtherUnit(sample);
-  if (other.celsius < 0 || other.celsius > 104) return [];
+  if (sample.unit !== 'C' || sample.degrees < roomF.least || sample.degrees > roomF.most) return [];
   const isHeld = (facts: DensityFacts): boolean => judgeDensity(facts, place).findings.some(({ stop }) => stop);
   if (isHeld(density) || !isHeld({ ...density, sampleAt: other })) return [];
   const found = `the sample at ${shown(sample)}, the other temperatures in °${other.unit}: was it ${shown(other)}, at which this density doesn’t pass?`;

@@ -34,6 +34,7 @@ const sentences: Sentences = {
   // These rules came after releases stored the evidence.
   'glass-poured-in': () => [],
   'instrument-in-doubt': () => [],
+  'unfit-container': () => [],
   'kettle-too-cold': () => [],
   'sap-question': () => [],
   // In the unit of the book, which may have moved to another country since.

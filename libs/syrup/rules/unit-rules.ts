@@ -8,7 +8,7 @@ export const unitRules = [
     kind: 'stop',
     clears: 'evidence',
     missing: 'record',
-    says: 'Where the sample’s temperature is in another unit than the pack’s others, and the density passes only by it, somebody answered whether the unit is wrong: yes or no.',
+    says: 'Where a sample at 50 to 79 °C is recorded in a pack whose other temperatures are in °F, and the density passes only by it, somebody answered whether the unit is wrong: yes or no.',
     source: practice,
     mark: 'practice',
   },

@@ -3,8 +3,8 @@ import { formatSpans, type JarSpan } from '../jars/held-jars.js';
 import { offSaleText } from '../jars/jars-on-sale.js';
 import type { holdRules } from './hold-rules.js';
 import type { JudgedReading } from './judge-reading.js';
+import { formatReading } from './why-reading.js';
 import { rules, type Rule, type RuleName } from './rules.js';
-import { rounded, shown } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 
 /** A value as recorded, and who recorded it last. */
@@ -169,10 +169,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
     brokenGlass
       ? { because: [`broke at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
       : { because: [], notRecorded: ['broken glass'] },
-  'glass-poured-in': ({ pouredFrom }) => ({
-    because: pouredFrom.length === 0 ? ['none of its syrup was poured from a pack'] : [],
-    notRecorded: pouredFrom.map((lot) => `splinters poured in from ${lot}`),
-  }),
+  'glass-poured-in': (facts) => pouredAnswer(facts, 'splinters'),
   'off-flavour': ({ offFlavour }) => recordedOr(offFlavour, 'the taste'),
   cloudy: ({ clarity }) => recordedOr(clarity, 'the clarity'),
   'processing-below-5-gal': ({ colour }) => recordedOr(colour, 'the colour or its class'),
@@ -192,6 +189,9 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
       : { because: [`${complaints.map(({ id }) => id).join(', ')}: not answered as harm`] },
   'note-question': ({ note }) => recordedOr(note, 'a note'),
   'instrument-in-doubt': ({ note }) => recordedOr(note, 'a note'),
+  'container-question': ({ container }) => ({ because: [container] }),
+  'unfit-container': ({ container }) => ({ because: [container] }),
+  'thin-syrup-question': (facts) => pouredAnswer(facts, 'thin syrup'),
   'unit-question': ({ density }) => densityAnswer(density),
   'kettle-too-cold': ({ kettle }) => recordedOr(kettle, 'the temperature in the kettle'),
   'equipment-question': ({ equipment }) => equipment,
@@ -247,6 +247,11 @@ function thermometersAnswer(fills: readonly FillRecorded[], checks: OpenFacts['c
   };
 }
 
+const pouredAnswer = ({ pouredFrom }: OpenFacts, what: string): Answer => ({
+  because: pouredFrom.length === 0 ? ['none of its syrup was poured from a pack'] : [],
+  notRecorded: pouredFrom.map((lot) => `${what} poured in from ${lot}`),
+});
+
 const recordedOr = (recorded: Recorded | undefined, what: string): Answer =>
   recorded ? { because: [`${recorded.value}, by ${recorded.by}`] } : { because: [], notRecorded: [what] };
 
@@ -271,13 +276,6 @@ function formatFill({ reading, by }: FillRecorded, checks: OpenFacts['checks']):
   const checked = own.length > 0 ? own.map(formatCheck).join('; ') : 'no check recorded';
   const which = read.isAssumed ? `with a thermometer that is not named, taken to be ${id}` : `with ${id}`;
   return `${formatReading(reading)}, ${which} (${checked}), by ${by}`;
-}
-
-/** `186 °F (185.5 °F corrected) at 10:05, jar 24` */
-function formatReading({ fill, degrees, unit, by }: JudgedReading): string {
-  const isCorrected = (by?.offsetC ?? 0) !== 0 && degrees !== fill.temperature.degrees;
-  const corrected = isCorrected ? ` (${rounded(degrees, 2)} °${unit} corrected)` : '';
-  return `${shown(fill.temperature)}${corrected}${fill.clock ? ` at ${fill.clock}` : ''}${fill.jars ? `, ${fill.jars}` : ''}`;
 }
 
 const formatCheck = ({ at, how, should, reads, by }: CheckRecorded): string =>

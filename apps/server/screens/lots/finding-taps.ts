@@ -28,6 +28,8 @@ const tapTexts: Readonly<Partial<Record<string, Readonly<Record<'no' | 'yes', st
   'spoilage-question': { no: 'No, not spoilage', yes: 'Yes, spoilage' },
   'harm-question': { no: 'No, not from this syrup', yes: 'Yes, from this syrup' },
   'note-question': { no: 'No', yes: 'Yes' },
+  'container-question': { no: 'No', yes: 'Yes' },
+  'thin-syrup-question': { no: 'No, it was boiled', yes: 'Yes, it was not' },
   'unit-question': { no: 'No, the unit is right', yes: 'Yes, it is wrong' },
 };
 
