@@ -122,7 +122,7 @@ describe.each([
     expect(await page.textContent('.title .stamp')).toBe('HELD');
     const finding = page.locator('.findings .stop').first();
     expect(await finding.textContent()).toMatch(
-      /Found179\.9 °F, the third.*Limit180 °F or more.*Source; what may be done.*maple food-safety handbook.*What may be donePour/s,
+      /Found179\.9 °F, the third.*Required180 °F or more.*Source; what may be done.*maple food-safety handbook.*What may be donePour/s,
     );
     expect((await findLot(sugarhouseReader(browser.server.book.read, 'home'), pack))?.state).toBe('held');
   });

@@ -49,7 +49,8 @@ describe('the jar that a complaint names', () => {
 
   test('may be a number of the lot’s jars', async () => {
     const pack = await aPack(here.boil);
-    expect((await complain({ lot: pack, jar: 'jar 6' })).statusCode).toBe(303);
+    const answer = await complain({ lot: pack, jar: 'jar 6' });
+    expect([answer.statusCode, answer.headers['location']]).toEqual([303, `/lots/${pack}`]);
     expect(await state(pack)).toBe('held');
   });
 

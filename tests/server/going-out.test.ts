@@ -98,7 +98,7 @@ test('a plan of a lot that was held after it is on Today', async () => {
 test('the page of a release names the rule that still holds the lot, and what to do first', async () => {
   const release = await page(`/lots/${day.cold}/release`);
   expect(release).toMatch(
-    /stamp small held">HELD<[^]*Found 178[^]*Required: 180[^]*href="\/lots\/[^"]*\/act">[^]*Corrective action first/,
+    /stamp small held">HELD<[^]*Found: 178[^]*Required: 180[^]*href="\/lots\/[^"]*\/act">[^]*Corrective action first/,
   );
   expect(release).toMatch(/<button class="main-action second">/);
   expect(await page(`/lots/${day.pack}/release`)).not.toContain('Corrective action first');

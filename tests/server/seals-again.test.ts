@@ -55,7 +55,7 @@ describe.each(engines())('on $name', (engine) => {
   test('a pack whose seals were counted warm does not say that it may go out, and leads to the count', async () => {
     const packedAt = new Date(here.at.clock.now.getTime() - 3_600_000).toISOString();
     const warm = await here.aPack(here.boil, { packedAt, fillTemps: ['186 F'], sealsFailed: '0' });
-    const again = /Check the seals again when they are cold: none of them may be sold or given before\./;
+    const again = /Check the seals again when they are cold: no jar may be sold or given away before then\./;
     for (const url of [`/lots/${warm}`, '/packs']) expect(await page(url)).toMatch(again);
     expect(await page(`/lots/${warm}`)).not.toMatch(/may go out/i);
     expect((await here.open(`/lots/${warm}`)).body).toContain(`href="/packs/${warm}/seals"`);

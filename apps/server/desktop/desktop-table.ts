@@ -90,7 +90,10 @@ export function desktopTable<Row extends object>(desktop: DesktopRows<Row>, quer
     address,
     q,
     sort: sortedColumn ? firstText(query['sort']) : '',
-    countText: q === '' ? `${rows.length} ${noun}${cutNote}` : `${found.length} of ${rows.length} ${noun}${cutNote}`,
+    countText:
+      q === ''
+        ? `${rows.length === 1 ? '1 row' : `${rows.length} ${noun}`}${cutNote}`
+        : `${found.length} of ${rows.length} ${noun}${cutNote}`,
     csv: link({ as: 'csv' }),
     columns: columns.map((column) => ({
       heading: column.heading,

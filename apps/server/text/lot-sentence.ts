@@ -4,6 +4,7 @@ import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Lot } from '#libs/store/queries/lots.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { many } from './amounts.js';
 import { uncheckedSeals } from './seals-wait.js';
@@ -53,7 +54,7 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
     const read = listedReadings(pack.fillTemps).length;
     return `Filling since ${clock(pack.packedAt)}, ${many(read, 'jar')} read${last?.clock ? `, the last at ${formatFillClock(last.clock)}` : ''}.`;
   }
-  if (lot.state === 'held') return heldSentence(lot.jars, balance, stops.length > 0);
+  if (lot.state === 'held') return heldSentence(lot.jars, balance, stops);
   if (pack.sealsFailed === undefined) return `${many(lot.jars, 'jar')} filled. Check the seals when they are cold.`;
   const stock = `${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
   const unchecked = sealsToCheckAgain(lot);
@@ -71,12 +72,14 @@ function sealsToCheckAgain(lot: Lot): string | undefined {
 }
 
 /** Jars that wait are those on the shelf; where some are gone, the sentence says what became of them. */
-function heldSentence(made: number, balance: JarBalance, stopped: boolean): string {
+function heldSentence(made: number, balance: JarBalance, stops: readonly Finding[]): string {
   const { onHand } = balance;
   const gone = onHand < made ? whereabouts(balance) : '';
   if (onHand < 1) return `Held. None of ${many(made, 'jar')} is on hand${gone && `: ${gone}`}.`;
   const wait = `${many(onHand, 'jar')} ${onHand === 1 ? 'waits' : 'wait'}${gone && `, of ${made}: ${gone}`}.`;
-  return stopped
+  if (stops.length > 0 && stops.every(({ rule }) => rule === 'spoilage-question' || rule === 'harm-question'))
+    return `${wait} Answer the question below: until then none may be sent out.`;
+  return stops.length > 0
     ? `${wait} Record what was done, with the new readings, then release the lot; or destroy ${onHand === 1 ? 'it' : 'them'}.`
     : `${wait} No hold rule applies any more: a maker can release it.`;
 }
@@ -88,7 +91,7 @@ function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
     [parts.destroyed, 'destroyed'],
     [parts.broken, 'broken'],
     [parts.kept, 'kept'],
-    [parts.retained, 'held back'],
+    [parts.retained, 'retained'],
     [parts.sample, 'given as samples'],
     [parts.pouredBack, 'poured back'],
     [unaccounted ?? 0, 'not accounted for'],

@@ -110,7 +110,7 @@ export const packFields = {
     hint: 'After cooling. Blank means not checked',
   }),
   sealsOutcome: freeText({
-    label: 'What was done with them',
+    label: 'What was done with those jars',
     example: 'refrigerated, used at home',
     suggestions: sealOutcomes,
   }),

@@ -89,7 +89,7 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
               <td class="state">
                 {lot.status === 'open' ? (
                   lot.sealsWait ? (
-                    'seals first'
+                    'seals not checked'
                   ) : (
                     'may go out'
                   )

@@ -143,7 +143,7 @@ function statusStamp(lot: Lot, history: readonly NumberedEntry[], now: string) {
   const by = entry && `${entry.by}, ${dayText(entry.happenedAt, now)} ${clock(entry.happenedAt)}`;
   const since = lot.heldSince && `since ${dayText(lot.heldSince, now)} ${clock(lot.heldSince)}`;
   const stop = lot.verdict?.findings.find((finding) => finding.stop);
-  const why = entry?.why ?? (stop ? `Found ${stop.found}. Required: ${stop.limit}.` : '');
+  const why = entry?.why ?? (stop ? `Found: ${stop.found}. Required: ${stop.limit}.` : '');
   return { word: text, kind: lot.state, by: by ?? since ?? '', why };
 }
 

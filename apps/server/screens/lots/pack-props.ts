@@ -144,7 +144,7 @@ function fillVerdict(lot: Lot, underway: boolean) {
   if (lot.state === 'recalled') return { kind: 'stops', text: 'RECALLED' };
   if (lot.state === 'held' && (!underway || relevantStops.length > 0)) return { kind: 'stops', text: 'may not go out' };
   if (underway) return { kind: 'advice', text: 'being filled' };
-  if (sealsWait(lot)) return { kind: 'advice', text: 'seals first' };
+  if (sealsWait(lot)) return { kind: 'advice', text: 'seals not checked' };
   return { kind: 'passes', text: 'may go out' };
 }
 

@@ -123,7 +123,7 @@ function currentHolds(lot: Lot, change: StatusChange) {
   const needEvidence = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
   return {
     state: lot.state,
-    holds: holds.map(({ found, limit }) => `Found ${found}. Required: ${limit}.`),
+    holds: holds.map(({ found, limit }) => `Found: ${found}. Required: ${limit}.`),
     first:
       change === 'release' && needEvidence.length > 0 && lot.kind === 'pack'
         ? { href: `/lots/${encodeURIComponent(lot.code)}/act`, text: 'Corrective action first' }

@@ -1,6 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import type { Kind } from '#libs/actions/record/kind.js';
-import { findRecord } from '#libs/store/queries/lots.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import { FormPage } from '#pages/form-page.js';
@@ -78,8 +78,13 @@ export class SupportingRecordsController {
   }
 }
 
-/** A failed check opens its own page, which lists the suspect lots. */
+/** A failed check opens its own page, which lists the suspect lots; a complaint whose lot is held, that lot's page. */
 async function addressAfterSave(principal: Principal, kind: Kind, id: string): Promise<string> {
+  if (kind.kind === 'complaint') {
+    const code = (await findRecord(readerOf(principal), 'complaint', id))?.body.lot;
+    const lot = typeof code === 'string' ? await findLot(readerOf(principal), code) : undefined;
+    if (lot?.state === 'held') return `/lots/${encodeURIComponent(lot.code)}`;
+  }
   const check = kind.kind === 'check' && (await findRecord(readerOf(principal), 'check', id));
   const failed = check && foundRight(checkedOf(id, check.body)) === false;
   return failed ? `/records/check/${encodeURIComponent(id)}` : `/supporting-records/${kind.plural}`;

@@ -56,7 +56,7 @@ export async function goingOutGroups(
           code: lot.code,
           href: `/lots/${lot.code}`,
           sentence:
-            `It was judged by older rules. By the rules of today it may not be sent out. Found ${stop?.found ?? 'nothing'}. Required: ${stop?.limit ?? 'nothing'}. ${withBoxNames(stop?.wayOut ?? '')}`.trim(),
+            `It was judged by older rules. By the rules of today it may not be sent out. Found: ${stop?.found ?? 'nothing'}. Required: ${stop?.limit ?? 'nothing'}. ${withBoxNames(stop?.wayOut ?? '')}`.trim(),
           state: 'held',
         };
       }),

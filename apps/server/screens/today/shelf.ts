@@ -76,7 +76,7 @@ function stockBySize(onShelf: readonly { readonly lot: Lot; readonly onHand: num
       href: `/packs?${new URLSearchParams({ q: size, sort: '-onhand' }).toString()}`,
       sentence: `${[
         ...(jars > unchecked ? [`${many(jars - unchecked, 'jar')} ready to send`] : []),
-        ...(unchecked > 0 ? [`${many(unchecked, 'jar')} not before the seals are checked`] : []),
+        ...(unchecked > 0 ? [`${many(unchecked, 'jar')} whose seals are not checked yet`] : []),
       ].join(', ')}, of ${many(lots, 'lot')}.`,
     }));
 }

@@ -144,7 +144,8 @@ function todayGroups(
     { title: 'Recalled', rows: stopped.filter(({ state }) => state === 'recalled') },
     ...goingOut.filter((group) => !isReturned(group)),
     { title: 'From a customer', rows: work.fromCustomers },
-    { title: 'Held', rows: stopped.filter(({ state }) => state === 'held') },
+    // Many held packs must not push the boil or the pack in progress off a phone's first screens.
+    { title: 'Held', rows: stopped.filter(({ state }) => state === 'held'), first: 5 },
     { title: 'Boiling now', rows: boiling.map(boilRow) },
     { title: 'Being packed', rows: packing.map((pack) => packWork(pack, heldCodes.has(pack.id))) },
     { title: 'Filter, rest, pack', waits: true, rows: boils.filter((lot) => !boiling.includes(lot)).map(boilRow) },
@@ -268,4 +269,4 @@ function packWork(pack: { readonly id: string; readonly body: PackBody }, isHeld
 }
 
 const heldSentence = (stop: { found: string; limit: string } | undefined): string =>
-  stop ? `Found ${stop.found}. Required: ${stop.limit}.` : 'Held by hand.';
+  stop ? `Found: ${stop.found}. Required: ${stop.limit}.` : 'Held by hand.';
