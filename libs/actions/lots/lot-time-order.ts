@@ -1,6 +1,6 @@
 import type { Portion } from '#libs/records/portion.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
-import { findRecord } from '#libs/store/queries/lots.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind, syrupSources } from '#libs/store/queries/trace.js';
 import type { Fault } from '../record/problem.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -37,10 +37,11 @@ export async function packTimeFaults(
       faults.set(code, { field: 'packedAt', expected, got: `"${pack.packedAt}"` });
     }
   for (const { lot } of pack.fromLots) {
-    const receivedAt = (await findRecord(reader, 'receipt', lot))?.body.receivedAt;
-    const from = receivedAt ?? (await findRecord(reader, 'pack', lot))?.body.packedAt;
-    if (from === undefined || pack.packedAt.slice(0, 10) >= from.slice(0, 10)) continue;
-    const expected = `a day on or after ${from.slice(0, 10)}, when ${lot} was ${receivedAt ? 'received' : 'packed'}: is the date wrong, or that one?`;
+    const source = await findLot(reader, lot);
+    if (source?.kind !== 'receipt' && source?.kind !== 'pack') continue;
+    const day = source.at.slice(0, 10);
+    if (pack.packedAt.slice(0, 10) >= day) continue;
+    const expected = `a day on or after ${day}, when ${lot} was ${source.kind === 'receipt' ? 'received' : 'packed'}: is the date wrong, or that one?`;
     faults.set(lot, { field: 'packedAt', expected, got: `"${pack.packedAt}"` });
   }
   return [...faults.values()];

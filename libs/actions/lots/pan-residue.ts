@@ -71,13 +71,12 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
     used.map(({ id }) => id),
     'line',
   );
-  const earlier = used
-    .filter(({ atUtc }) => atUtc > first && atUtc < last)
-    .map(({ id, atUtc, body }) => ({
-      atUtc,
-      left: panResidue(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? [])),
-    }))
-    .filter(({ left }) => left.allergensInPans.length + left.unansweredInPans.length > 0);
+  const earlier: { readonly atUtc: string; readonly left: PanResidue }[] = [];
+  for (const { id, atUtc, body } of used) {
+    if (atUtc <= first || atUtc >= last) continue;
+    const left = panResidue(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? []));
+    if (left.allergensInPans.length + left.unansweredInPans.length > 0) earlier.push({ atUtc, left });
+  }
   if (earlier.length === 0) return () => noResidue;
   return ({ atUtc }) => {
     const from = since(atUtc);

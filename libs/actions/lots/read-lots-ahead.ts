@@ -38,8 +38,11 @@ export async function readLotsAhead(
   if (!sql.grouped) return;
   const reached = await sql.grouped.walk({ sugarhouse, from: 'into_lot' }, codes);
   const lots = await lotsNamed(reader, reached);
-  for (const kind of new Set<string>([...[...lots.values()].map((lot) => lot.kind), ...newKinds]))
-    await rowsByKey(sql, { table: 'record', sugarhouse, kind }, reached);
+  const unknown = reached.filter((code) => !lots.has(code));
+  for (const kind of new Set<string>([...[...lots.values()].map((lot) => lot.kind), ...newKinds])) {
+    const own = reached.filter((code) => lots.get(code)?.kind === kind);
+    await rowsByKey(sql, { table: 'record', sugarhouse, kind }, newKinds.includes(kind) ? [...own, ...unknown] : own);
+  }
   await rowsBy(sql, { table: 'flow', column: 'from_lot', sugarhouse }, reached);
   await rowsBy(sql, { table: 'record', column: 'lot', sugarhouse, kinds: judgedKinds }, reached);
   if (!withJars) return;

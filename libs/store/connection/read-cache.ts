@@ -128,19 +128,20 @@ export function cacheReads(connection: Sql): CachedReads {
     const [only = ''] = last;
     const known = last.length === 1 && !isChecked ? knownRow(start, only) : undefined;
     if (known) return [...known];
-    const found = new Map(last.map((each) => [each, knownRow(start, each)]));
-    const unknown = [...found.keys()].filter((each) => found.get(each) === undefined);
+    const answer: Row[] = [];
+    const unknown: string[] = [];
+    for (const each of new Set(last)) {
+      const rows = knownRow(start, each);
+      if (rows) answer.push(...rows);
+      else unknown.push(each);
+    }
     if (unknown.length > 0) {
       const before = answers.writes();
       const rows = await readRows(plain, start, unknown);
+      answer.push(...rows);
       const byKey = new Map(rows.map((row) => [placeOf(start.table, row).last, [row]]));
-      for (const each of unknown) {
-        const own = byKey.get(each) ?? [];
-        found.set(each, own);
-        if (before === answers.writes()) keepRow(start, each, own);
-      }
+      if (before === answers.writes()) for (const each of unknown) keepRow(start, each, byKey.get(each) ?? []);
     }
-    const answer = [...found.values()].flatMap((rows) => rows ?? []);
     if (isChecked) await compare(nameOf(start, last.join(' ')), answer, () => readRows(plain, start, last));
     return answer;
   };

@@ -47,15 +47,22 @@ export async function countRows(sql: Sql, { sugarhouse, kind }: RecordStart): Pr
 export function readRows(sql: Sql, start: KeyStart, last: readonly string[]): Promise<Row[]> {
   const [one] = last.length === 1 ? last : [];
   const { sugarhouse } = start;
-  if (start.table === 'lot')
-    return one === undefined
-      ? rowsInList(sql, 'SELECT * FROM lot WHERE sugarhouse = ? AND code IN (LIST)', [sugarhouse], last)
-      : sql.rows`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${one}`;
+  if (start.table === 'lot') {
+    if (one !== undefined) return sql.rows`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${one}`;
+    return rowsOfKeys(sql, 'SELECT * FROM lot WHERE sugarhouse = ? AND code IN (LIST)', [sugarhouse], last);
+  }
   const { kind } = start;
+  if (one !== undefined)
+    return sql.rows`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${one}`;
   const several = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND id IN (LIST)';
-  return one === undefined
-    ? rowsInList(sql, several, [sugarhouse, kind], last)
-    : sql.rows`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${one}`;
+  return rowsOfKeys(sql, several, [sugarhouse, kind], last);
+}
+
+/** `rowsInList`; SQLite gets the list as one value, so that the text is the same for any length and prepared once. */
+function rowsOfKeys(sql: Sql, text: string, before: readonly string[], last: readonly string[]): Promise<Row[]> {
+  if (sql.engine === 'postgres' || last.length === 0) return rowsInList(sql, text, before, last);
+  const filled = text.replace('(LIST)', '(SELECT value FROM json_each(?))');
+  return sql.statement(filled, [...before, JSON.stringify(last)]);
 }
 
 /** `putRow` of several rows in one statement; no two may have the same key. */
