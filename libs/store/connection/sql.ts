@@ -61,9 +61,8 @@ export function sqlAsking(
     row: async <T>(text: TemplateStringsArray, ...values: SqlValue[]) => (await rows<T>(text, ...values))[0],
     run: async (text, ...values) => void (await rows(text, ...values)),
     insert: async (table, columns, lines, onConflict = '') => {
-      // Both engines bind at least 32,766 values in one statement.
-      const atOnce = Math.max(1, Math.floor(8000 / columns.length));
-      for (let first = 0; first < lines.length; first += atOnce) {
+      for (let first = 0, atOnce = 0; first < lines.length; first += atOnce) {
+        atOnce = rowsAtOnce(engine, lines.length - first, columns.length);
         const some = lines.slice(first, first + atOnce);
         let n = 0;
         const placeholders = some.map((line) => `(${line.map(() => placeholder(++n)).join(', ')})`).join(', ');
@@ -75,6 +74,15 @@ export function sqlAsking(
     },
     statement,
   };
+}
+
+/**
+ * How many of the rows that are left one statement inserts. Both engines bind at least 32,766 values in one. SQLite
+ * prepares a statement for each number of rows, so it gets few different ones.
+ */
+function rowsAtOnce(engine: Sql['engine'], left: number, columns: number): number {
+  if (engine === 'postgres') return Math.max(1, Math.floor(8000 / columns));
+  return left >= 64 ? 64 : left >= 16 ? 16 : left >= 4 ? 4 : 1;
 }
 
 const isSqlite = (source: Connection | EntityManager): source is SqliteConnection =>
