@@ -10,16 +10,11 @@ interface KnownGroups {
   readonly groups: Map<string, readonly Row[]>;
 }
 
-/**
- * Groups of rows that one write transaction has read, each kept up to date with what the transaction writes itself.
- * `waiting` gives the rows of a table that are not written yet: they are newer than what the connection answers.
- */
-export function cachedGroups(plain: Sql, waiting: (table: GroupedTable) => Iterable<Row>) {
+/** The groups that are known, each up to date with what was written since it was read. */
+function knownGroups() {
   const known = new Map<string, Map<string, KnownGroups>>();
   let rowsKnown = 0;
-  let changes = 0;
-
-  const groupsOf = (by: GroupedBy): Map<string, readonly Row[]> => {
+  const of = (by: GroupedBy): Map<string, readonly Row[]> => {
     const name = `${by.column} ${by.sugarhouse} ${by.kinds?.join(' ') ?? ''}`;
     const found = known.get(by.table)?.get(name);
     if (found) return found.groups;
@@ -29,10 +24,51 @@ export function cachedGroups(plain: Sql, waiting: (table: GroupedTable) => Itera
     ofTable.set(name, { by, groups });
     return groups;
   };
-  const forgetAll = (): void => {
+  const forget = (table: string | undefined): void => {
+    if (table !== undefined) return void known.delete(table);
     known.clear();
     rowsKnown = 0;
   };
+  return {
+    of,
+    forget,
+    forgetWhereMany: (): void => {
+      if (rowsKnown > mostRows) forget(undefined);
+    },
+    /** Keeps the groups of these values, made of these rows; those that are known stay. */
+    keep: (by: GroupedBy, values: Iterable<string>, rows: readonly Row[]): void => {
+      const groups = of(by);
+      const found = new Map<string, Row[]>([...values].filter((each) => !groups.has(each)).map((each) => [each, []]));
+      for (const row of rows) if (isOf(by, row)) found.get(String(row[by.column]))?.push(Object.freeze(row));
+      for (const [value, own] of found) {
+        groups.set(value, own);
+        rowsKnown += own.length + 1;
+      }
+    },
+    wrote: (table: GroupedTable, row: Row, before: Row | undefined): void => {
+      for (const { by, groups } of known.get(table)?.values() ?? []) {
+        if (before && isOf(by, before)) {
+          const value = String(before[by.column]);
+          const key = keyIn(table, row);
+          const others = groups.get(value)?.filter((each) => keyIn(table, each) !== key);
+          if (others) groups.set(value, others);
+        }
+        const own = isOf(by, row) ? groups.get(String(row[by.column])) : undefined;
+        if (!own) continue;
+        groups.set(String(row[by.column]), [...own, row]);
+        rowsKnown++;
+      }
+    },
+  };
+}
+
+/**
+ * Groups of rows that one write transaction has read, each kept up to date with what the transaction writes itself.
+ * `waiting` gives the rows of a table that are not written yet: they are newer than what the connection answers.
+ */
+export function cachedGroups(plain: Sql, waiting: (table: GroupedTable) => Iterable<Row>) {
+  const known = knownGroups();
+  let changes = 0;
 
   /** What the connection answers, asked again where something was written meanwhile, with the rows that wait. */
   const readNow = async (table: GroupedTable, ask: () => Promise<Row[]>): Promise<Row[]> => {
@@ -44,81 +80,61 @@ export function cachedGroups(plain: Sql, waiting: (table: GroupedTable) => Itera
       return [...rows.filter((row) => !newer.has(keyIn(table, row))), ...newer.values()];
     }
   };
-  const keep = (by: GroupedBy, values: Iterable<string>, rows: readonly Row[]): void => {
-    const groups = groupsOf(by);
-    const found = new Map<string, Row[]>([...values].filter((each) => !groups.has(each)).map((each) => [each, []]));
-    for (const row of rows) if (isOf(by, row)) found.get(String(row[by.column]))?.push(Object.freeze(row));
-    for (const [value, own] of found) {
-      groups.set(value, own);
-      rowsKnown += own.length + 1;
-    }
-  };
 
   return {
     /** The rows of one group; undefined where they have to be read. */
-    find: (by: GroupedBy, value: SqlValue): readonly Row[] | undefined => groupsOf(by).get(String(value)),
+    find: (by: GroupedBy, value: SqlValue): readonly Row[] | undefined => known.of(by).get(String(value)),
     read: async (by: GroupedBy, values: readonly SqlValue[]): Promise<Row[]> => {
-      if (rowsKnown > mostRows) forgetAll();
+      known.forgetWhereMany();
       const asked = [...new Set(values)];
-      let groups = groupsOf(by);
+      let groups = known.of(by);
       const unknown = asked.filter((each) => !groups.has(String(each)));
       if (unknown.length > 0) {
         const rows = await readNow(by.table, () => readGroups(plain, by, unknown));
-        keep(by, unknown.map(String), rows);
-        groups = groupsOf(by);
+        known.keep(by, unknown.map(String), rows);
+        groups = known.of(by);
       }
       return asked.flatMap((each) => groups.get(String(each)) ?? []);
     },
     /** The lots reached, those that it started from first. */
     walk: async (walk: Walk, start: readonly string[]): Promise<string[]> => {
-      if (rowsKnown > mostRows) forgetAll();
+      known.forgetWhereMany();
       const by: GroupedBy = { table: 'flow', column: walk.from, sugarhouse: walk.sugarhouse };
-      const end = otherEnd(walk.from);
       for (;;) {
-        const groups = groupsOf(by);
-        const reached = new Set(start);
-        const unknown: string[] = [];
-        for (const code of reached) {
-          const rows = groups.get(code);
-          if (!rows) unknown.push(code);
-          for (const row of rows ?? []) reached.add(String(row[end]));
-        }
+        const { reached, unknown } = reachedBy(known.of(by), otherEnd(walk.from), start);
         if (unknown.length === 0) return [...reached];
         const rows = await readNow('flow', () => readWalk(plain, walk, unknown));
         // Flows that wait may lead on from here: the next turn asks for what they reach.
         const onTheWay = new Set(unknown);
         const newer = new Set(waiting('flow'));
-        for (const row of rows) if (!newer.has(row)) onTheWay.add(String(row[end]));
-        keep(by, onTheWay, rows);
+        for (const row of rows) if (!newer.has(row)) onTheWay.add(String(row[otherEnd(walk.from)]));
+        known.keep(by, onTheWay, rows);
       }
     },
     /** After a row was written, or will be: `before` is the one of the same key, if there was one. */
     wrote: (table: GroupedTable, row: Row, before: Row | undefined): void => {
       changes++;
-      const key = keyIn(table, row);
-      for (const { by, groups } of known.get(table)?.values() ?? []) {
-        if (before && isOf(by, before)) {
-          const own = groups.get(String(before[by.column]));
-          if (own)
-            groups.set(
-              String(before[by.column]),
-              own.filter((each) => keyIn(table, each) !== key),
-            );
-        }
-        const own = isOf(by, row) ? groups.get(String(row[by.column])) : undefined;
-        if (!own) continue;
-        groups.set(String(row[by.column]), [...own, row]);
-        rowsKnown++;
-      }
+      known.wrote(table, row, before);
     },
     /** While rows that waited are written. */
     written: (): void => void changes++,
     forget: (table: string | undefined): void => {
       changes++;
-      if (table === undefined) forgetAll();
-      else known.delete(table);
+      known.forget(table);
     },
   };
+}
+
+/** The lots that a walk along known flows reaches, and those of them whose flows are not known. */
+function reachedBy(groups: ReadonlyMap<string, readonly Row[]>, end: string, start: readonly string[]) {
+  const reached = new Set(start);
+  const unknown: string[] = [];
+  for (const code of reached) {
+    const rows = groups.get(code);
+    if (!rows) unknown.push(code);
+    for (const row of rows ?? []) reached.add(String(row[end]));
+  }
+  return { reached, unknown };
 }
 
 const isOf = (by: GroupedBy, row: Row): boolean =>
