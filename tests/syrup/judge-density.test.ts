@@ -91,6 +91,9 @@ describe('a density in °Bé is judged in °Bé', () => {
 describe('a density in SG is judged as °Bx', () => {
   test('thin and right', () => {
     expect(stops(read('1.330 SG', '60 F'))).toEqual([]);
+    // To two decimals it may be 1.325, which is too thin.
+    expect(stops(read('1.33 SG', '60 F'))).toEqual(['density-measure-again!']);
+    expect(stops(read('1.3 SG', '60 F'))).toEqual(['density-too-thin!']);
     expect(stops(read('1.320 SG', '60 F'))).toEqual(['density-too-thin!']);
   });
 });

@@ -23,7 +23,7 @@ function isUnfit(words: readonly string[], at: number): boolean {
   if (notForSyrup.has(word)) return isVessel(next) || (foodWords.has(next) && isVessel(second));
   if (word === 'peanut') return next === 'butter' && isVessel(second);
   const isSecondHand = secondHand.has(word) || (word === 'second' && next === 'hand');
-  const what = word === 'second' ? second : next;
+  const what = word === 'second' || ['the', 'our', 'some'].includes(next) ? second : next;
   if (isSecondHand && (lids.has(what) || isVessel(what))) return true;
   // `lids were used before`, `lids reused`.
   if (lids.has(word)) return secondHand.has(next) || (next === 'used' && second !== 'today') || usedBefore(words, at);

@@ -110,6 +110,7 @@ function isForeign(place: Place): boolean {
   if (!isChemical && !list.particles.has(word) && !(word === 'aid' && words[at - 1] === 'band')) return false;
   if (list.notMatter.has(next)) return false;
   if (has(place, list.lostIn, 0, 2)) return true;
+  if (next === 'on' && has(place, onSyrup, 0, 3)) return true;
   if (isChemical && list.looseBits.has(next)) return !has(place, list.elsewhere, near, near);
   if (list.soiling.has(word) && next === 'on' && has(place, list.onLids, 0, 4)) return true;
   if ((word === 'oil' || word === 'huile') && has(place, list.defoaming, near, 8)) return false;
@@ -128,6 +129,7 @@ function isDripping(place: Place): boolean {
     (list.into.has(words[at + 1] ?? '') && at + 2 === words.length)
   );
 }
+const onSyrup = new Set(['syrup', 'sirop']);
 const nothing = new Set(['nothing', 'rien']);
 const foundIn = new Set([...list.vessels, 'pump', 'strainer']);
 const trouble = new Set(['leak', 'hole', 'crack', 'trouble', 'it', 'them']);
@@ -158,7 +160,7 @@ function isOff(place: Place): boolean {
   }
   return false;
 }
-const denied = new Set([...denials, 'doesnt', 'dont', 'didnt']);
+const denied = new Set([...denials, 'doesnt', 'dont', 'didnt', 'cant', 'cannot', 'couldnt', 'wont', 'wouldnt']);
 const ofSyrup = new Set([...list.taste, 'syrup', 'it', 'batch', 'jar', 'jars']);
 
 /** `smells like a wet dog`, `tastes of plastic`; not `smells like spring`. */
@@ -182,7 +184,8 @@ function isCold(place: Place): boolean {
   if (!isNotHot && isDenied(words, at, jarsPassed)) return false;
   if (isNotHot && has(place, list.coldThings, near, 0)) return true;
   if (next === 'syrup' && has(place, list.filling, near, 0)) return true;
-  if (word === 'cold' && list.gotCold.has(before) && has(place, syrupOrKettle, 3, 0)) return true;
+  if (list.gotCold.has(before) && has(place, syrupOrKettle, 3, 0))
+    if (word === 'cold' || has(place, list.cappingAny, 8, 6)) return true;
   return isColdWhenCapped(place) || isCappedCold(place) || isColdJar(place);
 }
 const syrupOrKettle = new Set(['syrup', 'kettle', 'sirop', 'filler']);
@@ -266,14 +269,20 @@ function isDiluted(place: Place): boolean {
   const next = words[at + 1] ?? '';
   if (/^dilut/u.test(word) || word === 'dilue' || word === 'diluee') return !has(place, list.notSyrup, near, near);
   if (word === 'thinned' || word === 'eclairci') return next !== 'by' && !has(place, list.trees, near, near);
-  if (word === 'watered') return next === 'down' || (has(place, downWords, 0, 2) && next === 'it') || next === 'syrup';
+  if (word === 'watered')
+    return (
+      next === 'down' ||
+      (has(place, downWords, 0, 2) && next === 'it') ||
+      next === 'syrup' ||
+      (next === 'it' && at + 2 === words.length)
+    );
   if (word === 'cut') return ['with', 'it'].includes(next) && has(place, list.waters, 0, near);
   if (list.wet.has(word)) return has(place, list.jarWords, 3, 3) && !has(place, list.wetElsewhere, near, near);
   if (word === 'rinsed' || word === 'rinse')
     return next !== 'with' && words.includes('into') && has(place, intoSyrup, 0, 6);
   if (word === 'water' || word === 'sap') {
     const isLetDown = has(place, withWords, 3, 0) && has(place, list.letDown, 6, 0);
-    if (isLetDown && !has(place, list.filledWith, 6, 2) && !has(place, list.waterElsewhere, near, near)) return true;
+    if (isLetDown && !has(place, list.filledWith, 6, 2) && !has(place, list.waterElsewhere, 8, near)) return true;
   }
   if (!list.waters.has(word)) return false;
   if (isIn(place, list.jarWords) && next === 'in') return !has(place, list.warmingJars, near, near);

@@ -38,7 +38,7 @@ export const notIngredient = wordSet(
 export const namesToo = wordSet('ginger rosemary basil sage brandy honey pepper cherry sherry olive clove mint');
 /** People, meals and trade: an ingredient near them is not in the syrup, unless the clause says so. */
 export const awayFromSyrup = wordSet(
-  'crew breakfast lunch supper dinner pancake pancakes waffles doughnuts donuts muffins drank drink drinks drinking ate eat eating sold sell distillery brewery bakery customer customers buyer asked asks wants wanted order ordered visitors afterwards dejeuner diner client',
+  'crew candy fudge cookies breakfast lunch supper dinner pancake pancakes waffles doughnuts donuts muffins drank drink drinks drinking ate eat eating sold sell distillery brewery bakery customer customers buyer asked asks wants wanted order ordered visitors afterwards dejeuner diner client',
 );
 export const putIn = wordSet(
   'put dropped drop threw throw tossed toss stirred stir poured pour dissolved sprinkled sprinkle seasoned sweetened sweeten finished soaked simmered boiled cooked mixed blended cut mis jete verse',
@@ -111,7 +111,7 @@ export const afterCapped = wordSet(
 );
 export const stillCold = wordSet('were was are still too a bit so quite etaient trop encore');
 export const warmedJars = wordSet(
-  'warmed preheated heated oven scalded reheated hot warming morning overnight today rack labelled labeled stacked boxed stored shipped rechauffe',
+  'warm warmed preheated heated oven scalded reheated hot warming morning overnight today rack labelled labeled stacked boxed stored shipped rechauffe',
 );
 export const quantityWords = wordSet(
   'jar jars bottle bottles pint pints quart quarts half oz ml fl gal gallon gallons',
@@ -127,7 +127,7 @@ export const doubts = wordSet(
 export const readsSo = wordSet('read reads reading degrees degree battery deg');
 export const readings = wordSet('temp temps temperature temperatures reading readings density brix lectures');
 export const guesses = wordSet(
-  'guess guesses guessed guessing estimate estimated doubtful unsure wrong inaccurate devine',
+  'guess guesses guessed guessing estimate estimates estimated doubtful unsure wrong inaccurate devine',
 );
 export const forecast = wordSet('tomorrow weather night tonight outside forecast week outdoor');
 export const withoutIt = wordSet('no without forgot lost missing sans');

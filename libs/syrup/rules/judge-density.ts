@@ -58,7 +58,7 @@ function judgeAsRecorded(facts: DensityFacts, place: PlaceRules): JudgedDensity 
   const more = isHeld
     ? []
     : whySuspect === undefined
-      ? nearLimit(reading, place)
+      ? (coarse(facts, place) ?? nearLimit(reading, place))
       : [byWrongInstrument({ ...facts, whySuspect })];
   return {
     findings: [...findings, ...more],
@@ -148,6 +148,26 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
       'Measure again with another instrument and record the reading as a corrective action; or check that one ' +
       'again, and correct the check where it was a slip. If it passes, release the lot; if not, boil it further and pack again.',
   });
+
+/**
+ * A specific gravity to two decimals may be anything within 0.005 of it, which is 0.8 °Bx: it has to pass at its least.
+ * Worked from the density formula.
+ */
+function coarse(facts: DensityFacts, place: PlaceRules): Finding[] | undefined {
+  const { typed, scale, reading } = facts.reading;
+  const decimals = /\d[.,](\d+)/u.exec(typed)?.[1]?.length ?? 0;
+  if (scale !== 'SG' || decimals > 2) return undefined;
+  const half = 0.5 * 10 ** -decimals;
+  const least = { typed: `${(reading - half).toFixed(decimals + 1)} SG`, scale, reading: reading - half };
+  if (!judgeDensity({ ...facts, reading: least }, place).findings.some(({ stop }) => stop)) return undefined;
+  return [
+    findingOf('density-measure-again', {
+      limit: 'a specific gravity read to three decimals',
+      found: `${asRead(facts)}, read to ${decimals} ${decimals === 1 ? 'decimal' : 'decimals'}: it may be ${least.typed}, which is too thin`,
+      wayOut: howToMeasureAgain,
+    }),
+  ];
+}
 
 /** A sample that was colder than its thermometer showed is thinner than it looks; a hotter one can only be thicker. */
 function whySampleSuspect({ correctedSample, ...facts }: DensityFacts, place: PlaceRules): string | undefined {
