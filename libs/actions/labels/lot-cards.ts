@@ -83,7 +83,7 @@ async function heldCard(reader: SugarhouseReader, lot: Lot, details: CardDetails
   const waits = lot.verdict?.awaitsRelease ? ['waits for a release'] : [];
   const why = [
     ...(entry ? [entry.why ?? 'reason not recorded'] : []),
-    ...stops.map((stop) => `Found ${stop.found}. Required: ${stop.limit}`),
+    ...stops.map((stop) => `Found: ${stop.found}. Required: ${stop.limit}`),
   ];
   return holdTag({
     ...details,
