@@ -1,5 +1,6 @@
 import type { AuthorityConsultation } from '#libs/actions/lots/authority-consultation.js';
 import { act, another, check, checks, complaint, one, pack, record, release } from './verdict-case.js';
+import { pouredFrom } from './stock-cases.js';
 import type { Step, VerdictCase } from './verdict-case.js';
 
 /** A lot held by rules that a release may accept; the steps end before its release. */
@@ -118,6 +119,12 @@ export const acceptable: readonly Acceptable[] = [
     lot: boil,
     gathering: { sugar: '' },
     boil: { syrupVolume: '119 gal' },
+  },
+  {
+    is: 'splinters in syrup poured from a pack in which glass broke',
+    pack: { brokenGlass: '5' },
+    after: [pouredFrom('2026-03-21T13:00')],
+    lot: '26077A-2',
   },
   {
     is: 'a mouldy jar, others inspected',
