@@ -1,6 +1,7 @@
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import { describe, expect, test } from '@jest/globals';
+import { suspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 import { voidRecord } from '#libs/actions/record/void-record.js';
 import { engines } from '../support/engines.js';
 import { seasonCopies } from '../support/season-copies.js';
@@ -64,6 +65,38 @@ describe.each(engines())('A density without a named hydrometer on $name', (engin
     await checkOf('H9', { done: 'thrown away' });
     expect(await stops(await packed({ packedAt: '2026-03-25T10:00' }))).toEqual([]);
   });
+
+  test('is suspect by a failed check of the instrument that it names, also where nobody recorded that instrument', async () => {
+    await hydrometers('H9');
+    const [named, unnamed] = [await packed({ instruments: 'X7' }), await packed()];
+    const thermometer = await packed({ instruments: 'T7' });
+    const check = await checkOf('x-7');
+    await write('check', { instrument: 'T7', how: 'ice', reads: '36 F', at: '2026-03-24T09:00' });
+    expect(await foundOf(named)).toBe(
+      `67.4 °Bx at 60 °F by hydrometer, read with x-7, found wrong (check ${check}, 2026-03-24): measure again`,
+    );
+    expect([await stops(unnamed), await stops(thermometer)]).toEqual([[], []]);
+    // What an unrecorded instrument is isn't known: named and right, it clears no density taken to be read with H9.
+    await checkOf('X8', { fit: 'yes' });
+    const beside = await packed({ instruments: 'X8' });
+    await checkOf('H9', { at: '2026-03-24T10:00' });
+    expect([await stops(beside), await stops(unnamed)]).toEqual([['density-measure-again'], ['density-measure-again']]);
+    const wayOut = (await findings(unnamed)).find(({ stop }) => stop)?.wayOut;
+    expect(wayOut).toMatch(/name the instrument that read it/);
+  });
+
+  test.each(['h9', 'H-9', 'h 9', 'H09', 'hydrometer H9'])(
+    'that names %s is recalled with H9, and not with H91',
+    async (typed) => {
+      await hydrometers('H9', 'H91');
+      const code = await packed({ instruments: typed });
+      const lots = async (thermometer: string) => {
+        const found = await suspectInstrument(season.reader(), { thermometer });
+        return 'problem' in found ? found.problem : found.lots;
+      };
+      expect([await lots('H9'), await lots('H91')]).toEqual([[code], []]);
+    },
+  );
 
   test('is judged again by a thermometer check of a later year, where its fills name no thermometer either', async () => {
     const later = { now: new Date('2027-02-01T22:00:00Z') };

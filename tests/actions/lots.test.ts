@@ -119,6 +119,16 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect((await findLot(season.reader(), id))?.verdict?.awaitsRelease).toBeUndefined();
   });
 
+  test('names every hold that corrections took away, not only the first', async () => {
+    const { id } = await packMore({ fillTemps: '18 F', offFlavour: 'buddy' });
+    done(await correctEntry(season.book, writeContext(), id, 'another pack', { off_flavour: 'none' }));
+    done(await correctEntry(season.book, writeContext(), id, 'the 4 was not written', { fill_temps: '184 F' }));
+    expect([await state(id), await stops(id)]).toEqual(['held', []]);
+    expect((await findLot(season.reader(), id))?.verdict?.awaitsRelease).toMatch(
+      /Off flavour.*Fill temperature.*18 °F/,
+    );
+  });
+
   test('corrected so that it breaks a hold rule is held from then on', async () => {
     done(
       await correctEntry(season.book, writeContext(), pack, 'the thermometer was read wrong', {

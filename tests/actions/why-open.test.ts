@@ -85,6 +85,14 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
     expect(lines).toHaveLength(Object.keys({ ...met, ...missing }).length);
   });
 
+  test('a place without a greatest density has no limit that is met', async () => {
+    await season.correct('house', 'house', { place: 'New Hampshire' });
+    const { rules: lines } = await why();
+    expect(lines.filter(({ state }) => state === 'no-limit')).toEqual([
+      expect.objectContaining({ rule: 'density-too-thick', because: ['the place has no greatest density'] }),
+    ]);
+  });
+
   test('a mouldy jar that was opened and kept warm is listed, and is no evidence that the others are sound', async () => {
     const openedWarm = { lot: pack, said: 'mouldy', mould: 'yes', came: 'opened-warm' };
     done(await record(season.book, writeContext(), kindByName.get('complaint')!, openedWarm));

@@ -7,7 +7,9 @@ import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { judgeFill } from '#libs/syrup/rules/judge-fill.js';
 import { titleOf } from '#libs/syrup/rules/rules.js';
-import { type OpenFacts, type Recorded, whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
+import { rulesInContainer } from '#libs/syrup/labelling/places.js';
+import type { OpenFacts, Recorded } from '#libs/syrup/rules/open-facts.js';
+import { whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeLotNow } from './judge-now.js';
 import { loadFillFacts } from './fill-facts.js';
@@ -72,6 +74,8 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
     uncovered,
     interval: { typed: fill.interval.typed, holds: fill.gapsHold },
     brokenGlass: recorded('brokenGlass', pack.brokenGlass?.typed),
+    hasMaximumDensity:
+      rulesInContainer(judging.houseContext.place, pack.container.volume.millilitres).maximumBrix !== null,
     density: density && {
       ...density,
       sampleAt: pack.densityAt && shown(pack.densityAt),
@@ -151,6 +155,7 @@ export function explanationLines({ lot, status, rules: lines }: StateExplanation
 
 export const stateText: Readonly<Record<WhyLine['state'], string>> = {
   met: 'met',
+  'no-limit': 'no limit here',
   'not-recorded': 'not recorded',
   accepted: 'accepted',
   'off-sale': 'off sale',

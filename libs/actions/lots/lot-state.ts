@@ -3,7 +3,7 @@ import { acceptedFindings, lastLotEntries } from '#libs/store/log/lot-entries.js
 import type { Lot } from '#libs/store/queries/lots.js';
 import { heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
-import type { Verdict } from '#libs/syrup/rules/verdict.js';
+import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { holdBegins } from './dispatch-findings.js';
 import { judgeBoilLot } from './judge-boil-lot.js';
 import type { JudgingContext } from './judging-context.js';
@@ -28,7 +28,7 @@ export async function withState(judging: JudgingContext, lot: Lot, judged: Verdi
   if (lot.state === 'recalled') return keep('recalled');
   if (stopped) {
     // A hold that a correction removed still waits for a release when the remaining ones are cleared.
-    const awaitsRelease = lot.verdict?.awaitsRelease ?? removedHoldsText(judging, lot.verdict, findings);
+    const awaitsRelease = allRemovedHolds(judging, lot, findings);
     const since = lot.state === 'held' ? lot.heldSince : await holdBegins(judging, lot);
     if (awaitsRelease === undefined) return keep('held', since);
     return { lot: lot.code, state: 'held', heldSince: since, verdict: { ...verdict, awaitsRelease: awaitsRelease } };
@@ -38,10 +38,18 @@ export async function withState(judging: JudgingContext, lot: Lot, judged: Verdi
     const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
     return last && last.entryType !== 'release' ? keep('held') : keep('released');
   }
-  const awaitsRelease = lot.verdict?.awaitsRelease ?? removedHoldsText(judging, lot.verdict, findings);
+  const awaitsRelease = allRemovedHolds(judging, lot, findings);
   if (awaitsRelease)
     return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
   const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
   if (last && last.entryType !== 'release') return keep('held');
   return { lot: lot.code, state: 'open', verdict };
+}
+
+/** Every hold that was removed since the last release, in sentences; undefined where none was. */
+function allRemovedHolds(judging: JudgingContext, lot: Lot, findings: readonly Finding[]): string | undefined {
+  const before = lot.verdict?.awaitsRelease;
+  const now = removedHoldsText(judging, lot.verdict, findings);
+  if (before === undefined || now === undefined || before.includes(now)) return before ?? now;
+  return `${before} ${now}`;
 }

@@ -3,7 +3,8 @@ import { findRecord, type Lot, recordsOf, type StoredRecord } from '#libs/store/
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { matchingId, momentOf, sameId } from '#libs/syrup/instruments/thermometers.js';
 import type { JudgedReading } from '#libs/syrup/rules/judge-reading.js';
-import type { Answer, BoilOpenFacts, CheckRecorded } from '#libs/syrup/rules/why-open.js';
+import type { Answer, CheckRecorded } from '#libs/syrup/rules/open-facts.js';
+import type { BoilOpenFacts } from '#libs/syrup/rules/why-open.js';
 
 /**
  * For each thermometer that read the jars, at every check point: the last check before its readings and the first after

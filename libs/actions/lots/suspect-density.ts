@@ -1,3 +1,4 @@
+import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight, type InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
@@ -13,6 +14,7 @@ import {
 import type { Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
 import { corrected, offsetInText } from '#libs/syrup/rules/judge-reading.js';
+import { isThermometerCheck } from './thermometers.js';
 import type { ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import type { DensityInstrument } from '#libs/syrup/science/density.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -27,8 +29,9 @@ export type WhyDensitySuspect = (
 ) => Pick<DensityFacts, 'whySuspect' | 'correctedSample'>;
 
 /**
- * A hydrometer or refractometer that failed a check, for any reading between its last good check and the next. Where
- * the reading names several, one found wrong is enough. Where it names none, each of its kind counts that no check
+ * A hydrometer or refractometer that failed a check, for any reading between its last good check and the next; also a
+ * named instrument that nobody recorded, unless its checks show that it is a thermometer. Where the reading names
+ * several, one found wrong is enough. Where it names none, each of its kind counts that no check
  * before then took out of use: an assumption may hold a lot, never open one, so recording a second hydrometer does not
  * clear what the first is taken to have read.
  */
@@ -36,13 +39,18 @@ export async function loadSuspectDensities(
   reader: SugarhouseReader,
   thermometers: readonly Thermometer[],
 ): Promise<WhyDensitySuspect> {
-  const instruments = (await recordsOf(reader, 'instrument')).filter(({ body }) =>
-    ['hydrometer', 'refractometer'].includes(String(body['what'])),
+  const recorded = await recordsOf(reader, 'instrument');
+  const instruments = recorded.filter(({ body }) => ['hydrometer', 'refractometer'].includes(String(body['what'])));
+  const all = await recordsOf(reader, 'check');
+  const unrecorded = unrecordedIds(
+    all.map(({ body }) => body),
+    recorded.map(({ id }) => id),
   );
-  const all = instruments.length === 0 ? [] : await recordsOf(reader, 'check');
   const ids = instruments.map(({ id }) => id);
   const checksOf = (id: string): InstrumentChecked[] =>
-    all.flatMap((each) => (sameId(matchingId(each.body.instrument, ids), id) ? [checkedOf(each.id, each.body)] : []));
+    all.flatMap((each) =>
+      sameId(matchingId(each.body.instrument, [...ids, ...unrecorded]), id) ? [checkedOf(each.id, each.body)] : [],
+    );
   const withChecks = (some: readonly { readonly id: string }[]): Thermometer[] =>
     some.map(({ id }) => ({ id, checks: checksOf(id), checkedThisSeason: false }));
   const whySuspect = (
@@ -52,12 +60,19 @@ export async function loadSuspectDensities(
     const kind = by === 'hydrometer' ? 'hydrometer' : 'refractometer';
     // Where the kind is not recorded either, it may be any.
     const ofKind = instruments.filter(({ body }) => by === undefined || body['what'] === kind);
-    const byId = ofKind.filter(({ id }) => written.some((each) => sameId(matchingId(each, ids), id)));
-    const isNamed = byId.length > 0;
-    for (const { id, checks } of isNamed ? withChecks(byId) : inUse(withChecks(ofKind), atMs)) {
-      const wrong = checks.find((each) => foundRight(each) === false && isWithin(periodOf(each, checks), atMs));
-      if (wrong)
-        return `${isNamed ? id : `${by === undefined ? 'an instrument' : `a ${kind}`} taken to be ${id}`}, found wrong (${named(wrong)})`;
+    const isWritten = ({ id }: { readonly id: string }): boolean =>
+      written.some((each) => sameId(matchingId(each, [...ids, ...unrecorded]), id));
+    const byId = ofKind.filter(isWritten);
+    const asTaken = by === undefined ? 'an instrument' : `a ${kind}`;
+    const read = [
+      ...withChecks(byId),
+      // Whether it read the density isn't known, so it clears none of those that the density is taken to be read with.
+      ...withChecks(unrecorded.map((id) => ({ id })).filter(isWritten)),
+      ...(byId.length > 0 ? [] : inUse(withChecks(ofKind), atMs).map((each) => ({ ...each, isAssumed: true }))),
+    ];
+    for (const { id, checks, ...each } of read) {
+      const wrong = checks.find((one) => foundRight(one) === false && isWithin(periodOf(one, checks), atMs));
+      if (wrong) return `${'isAssumed' in each ? `${asTaken} taken to be ${id}` : id}, found wrong (${named(wrong)})`;
     }
     return undefined;
   };
@@ -66,6 +81,14 @@ export async function loadSuspectDensities(
     correctedSample: sampleAt && correctedSample(sampleAt, read, thermometers),
   });
 }
+
+/** Checked instruments that nobody recorded, and that no check shows to be a thermometer: what they are isn't known. */
+const unrecordedIds = (checks: readonly CheckBody[], recorded: readonly string[]): string[] =>
+  [...new Set(checks.map(({ instrument }) => instrument))].filter(
+    (id) =>
+      !recorded.some((each) => sameId(matchingId(id, [each]), each)) &&
+      !checks.some((check) => sameId(check.instrument, id) && isThermometerCheck(check)),
+  );
 
 /**
  * A sample's temperature by a thermometer that the pack names and whose checks show it reads high; of several, the one

@@ -49,5 +49,5 @@ export async function loadInstruments(reader: SugarhouseReader, year: number): P
 }
 
 /** An unrecorded instrument is a thermometer where its check gives a temperature, or was in ice or boiling water. */
-const isThermometerCheck = ({ how, should, reads }: CheckBody): boolean =>
+export const isThermometerCheck = ({ how, should, reads }: CheckBody): boolean =>
   should !== undefined || reads !== undefined || how === 'ice' || how === 'boiling-water';

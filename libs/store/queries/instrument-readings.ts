@@ -8,6 +8,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
 import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
 import { suspectPeriodOf, type SuspectPeriod, isInSuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';
+import { bareId, matchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
 import { takenAt } from '#libs/syrup/quantities/reading-time.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -18,7 +19,7 @@ export interface ReadWith {
   readonly toMs: number;
 }
 
-/** Every check of an instrument, oldest first; its id is matched in any case. */
+/** Every check of an instrument, oldest first; its id is matched as readings are. */
 export async function checksOf(reader: SugarhouseReader, instrument: string): Promise<InstrumentChecked[]> {
   return (await recordsOf(reader, 'check'))
     .filter(({ body }) => same(body.instrument, instrument))
@@ -53,10 +54,14 @@ export async function suspectedBy(
 export async function readWith({ sql, sugarhouse }: SugarhouseReader, instrument: string): Promise<ReadWith[]> {
   const found: ReadWith[] = [];
   // The typed text is searched first, so that a season's records need not all be parsed.
-  const like = `%${anyCase(JSON.stringify(instrument).slice(1, -1))}%`;
+  const bare = JSON.stringify(bareId(instrument)).slice(1, -1);
+  const like = `%${anyCase(bare)}%`;
+  const likeWithZero = `%${anyCase(bare.replace(/\d/, '0$&'))}%`;
   for (const kind of Object.keys(taken) as (keyof typeof taken)[]) {
     const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
-      AND kind = ${kind} AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc, id`;
+      AND kind = ${kind} AND (REPLACE(REPLACE(REPLACE(REPLACE(LOWER(typed), ' ', ''), '-', ''), '.', ''), '_', '')
+        LIKE ${like} ESCAPE '!' OR REPLACE(REPLACE(REPLACE(REPLACE(LOWER(typed), ' ', ''), '-', ''), '.', ''), '_', '')
+        LIKE ${likeWithZero} ESCAPE '!') ORDER BY at_utc, id`;
     for (const row of rows) {
       const record = recordFrom(row);
       const lot = record.lot ?? record.id;
@@ -94,7 +99,8 @@ function fills(body: Pick<PackBody, 'fillTemps'>, at: string, instrument: string
     .map((ms): Span => [ms, ms]);
 }
 
-const same = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
+/** `H 9`, `h-9` and `hydrometer H9` name H9, as in the judging of readings. */
+const same = (written: string, id: string): boolean => sameId(matchingId(written, [id]), id);
 /** A LIKE pattern. Only A to Z are lower-cased alike on both engines; any other letter becomes a wildcard. */
 const anyCase = (text: string): string =>
   [...text].map((letter) => (letter > '\u007f' ? '_' : letter.toLowerCase().replace(/[!%_]/, '!$&'))).join('');

@@ -51,17 +51,21 @@ export const sameId = (a: string, b: string): boolean => a.trim().toUpperCase() 
 
 /**
  * Which id a text refers to: the same regardless of case, else one that differs only by a dash, a dot or a zero before
- * its number, as `T-1` and `T01` from T1. Returned as written where none matches.
+ * its number, as `T-1` and `T01` from T1, or has the kind of instrument before it, as `hydrometer H9`. Returned as
+ * written where none matches.
  */
 export function matchingId(written: string, ids: readonly string[]): string {
   const exact = ids.find((id) => sameId(id, written));
   if (exact !== undefined) return exact;
-  const alike = ids.filter((id) => bare(id) === bare(written));
+  const alike = ids.filter((id) => bareId(id) === bareId(written));
   return alike.length === 1 ? (alike[0] ?? written) : written;
 }
-const bare = (id: string): string =>
+const kindBefore = /^\s*(?:HYDROMETER|THERMOMETER|REFRACTOMETER|DENSIMÈTRE|THERMOMÈTRE|RÉFRACTOMÈTRE)[\s.:_-]+(?=\S)/u;
+/** An id without its spelling: `T-01` and `thermometer T1` are `T1`. */
+export const bareId = (id: string): string =>
   id
     .toUpperCase()
+    .replace(kindBefore, '')
     .replace(/[\s._-]+/gu, '')
     .replace(/(?<!\d)0+(?=\d)/gu, '');
 

@@ -145,7 +145,8 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
     found: `${asRead(facts)}, read with ${facts.whySuspect ?? ''}: measure again`,
     source: 'common practice, no source',
     wayOut:
-      'Measure again with another instrument and record the reading as a corrective action; or check that one ' +
+      'If another instrument read it, one thrown out since too, name the instrument that read it in the pack. Otherwise ' +
+      'measure again with another instrument and record the reading as a corrective action; or check that one ' +
       'again, and correct the check where it was a slip. If it passes, release the lot; if not, boil it further and pack again.',
   });
 

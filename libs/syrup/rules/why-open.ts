@@ -1,82 +1,17 @@
 import type { FillReading } from '../quantities/fill-readings.js';
-import { formatSpans, type JarSpan } from '../jars/held-jars.js';
+import { formatSpans } from '../jars/held-jars.js';
 import { offSaleText } from '../jars/jars-on-sale.js';
 import type { holdRules } from './hold-rules.js';
-import type { JudgedReading } from './judge-reading.js';
+import type { Answer, CheckRecorded, FillRecorded, OpenFacts, Recorded } from './open-facts.js';
 import { formatReading } from './why-reading.js';
 import { rules, type Rule, type RuleName } from './rules.js';
 import type { Finding } from './verdict.js';
-
-/** A value as recorded, and who recorded it last. */
-export interface Recorded {
-  readonly value: string;
-  readonly by: string;
-}
-
-/** A reading that still applies to jars, as judged, with who recorded it. */
-export interface FillRecorded extends Pick<Recorded, 'by'> {
-  readonly reading: JudgedReading;
-}
-
-/** A check of an instrument: those around a reading, at each point. */
-export interface CheckRecorded extends Pick<Recorded, 'by'> {
-  readonly at: string;
-  readonly how: string;
-  readonly should?: string | undefined;
-  readonly reads?: string | undefined;
-}
-
-/** What was recorded for a rule, in sentences with who recorded it, and what was not. */
-export interface Answer {
-  readonly because: readonly string[];
-  readonly notRecorded?: readonly string[];
-  /** False where something that the rule needs was not recorded, so that it could not judge. */
-  readonly isJudged?: boolean;
-}
-
-/** Fields of the pack itself; what was not recorded is absent. */
-type RecordedFields = Partial<Record<PackField, Recorded | undefined>>;
-type PackField =
-  'brokenGlass' | 'seals' | 'sealsOutcome' | 'product' | 'clarity' | 'offFlavour' | 'colour' | 'note' | 'kettle';
-
-/** All evidence for why a pack may be sent out. What was not recorded is absent. */
-export interface OpenFacts extends Readonly<RecordedFields> {
-  readonly findings: readonly Finding[];
-  readonly fills: readonly FillRecorded[];
-  /** By the thermometer's id; empty where none is recorded. */
-  readonly checks: ReadonlyMap<string, readonly CheckRecorded[]>;
-  /** Jars that no reading covers. */
-  readonly uncovered: readonly JarSpan[];
-  /** How often the sugarhouse reads a jar, and whether it holds jars between readings further apart. */
-  readonly interval: { readonly typed: string; readonly holds: boolean };
-  readonly density?:
-    (Recorded & { readonly sampleAt?: string | undefined; readonly with?: string | undefined }) | undefined;
-  readonly jars: number | null;
-  readonly container: string;
-  readonly drawn: readonly string[];
-  readonly defoamers: readonly {
-    readonly lot: string;
-    readonly defoamer: string;
-    readonly allergens: string;
-    readonly by: string;
-  }[];
-  readonly upstream: readonly { readonly lot: string; readonly state: string }[];
-  readonly pouredFrom: readonly string[];
-  readonly complaints: readonly { readonly id: string; readonly mould: string; readonly by: string }[];
-  /** Answers to questions raised by free text. */
-  readonly answered: readonly string[];
-  /** For the boils upstream: what went in and came out, what was cleaned and tested before them. */
-  readonly sugar: Answer;
-  readonly sap: Answer;
-  readonly equipment: Answer;
-  readonly lead: Answer;
-}
 
 /** A hold rule and its evidence. `met` by something recorded; `not-recorded` where nothing was and nothing holds. */
 export interface WhyLine {
   readonly rule: RuleName;
   readonly asks: string;
-  readonly state: 'met' | 'not-recorded' | 'accepted' | 'off-sale' | 'holds';
+  readonly state: 'met' | 'no-limit' | 'not-recorded' | 'accepted' | 'off-sale' | 'holds';
   /** The readings and answers that satisfied it, each with its instrument, check and person. */
   readonly because: readonly string[];
   readonly notRecorded: readonly string[];
@@ -106,7 +41,7 @@ const isHoldRule = (rule: Rule): rule is Rule & { readonly name: HoldRuleName } 
 
 function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLine {
   const own = findings.filter((finding) => finding.rule === rule.name);
-  const { because, notRecorded = [], isJudged = true } = answer;
+  const { because, notRecorded = [], isJudged = true, hasLimit = true } = answer;
   const line = { rule: rule.name, asks: rule.says, notRecorded };
   const held = own.filter(({ stop }) => stop);
   if (held.length > 0) return { ...line, state: 'holds', because: held.map(({ found }) => `found ${found}`) };
@@ -121,6 +56,7 @@ function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLi
     };
   const offSale = own.filter((finding) => finding.offSale);
   if (offSale.length > 0) return { ...line, state: 'off-sale', because: offSale.map(formatOffSale) };
+  if (!hasLimit) return { ...line, state: 'no-limit', because, notRecorded: [] };
   return { ...line, state: isJudged && because.length > 0 ? 'met' : 'not-recorded', because };
 }
 
@@ -155,7 +91,8 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'hydrometer-temperature': ({ density }) => densityAnswer(density),
   'density-too-thin': ({ density }) => densityAnswer(density),
   'density-measure-again': ({ density }) => densityAnswer(density),
-  'density-too-thick': ({ density }) => densityAnswer(density),
+  'density-too-thick': ({ density, hasMaximumDensity }) =>
+    hasMaximumDensity ? densityAnswer(density) : { because: ['the place has no greatest density'], hasLimit: false },
   'seals-failed': ({ seals, sealsOutcome }) =>
     seals
       ? {

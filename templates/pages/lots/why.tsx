@@ -6,7 +6,7 @@ interface WhyLine {
   readonly text: string;
   readonly stateText: string;
   readonly asks: string;
-  readonly state: 'met' | 'not-recorded' | 'accepted' | 'off-sale' | 'holds';
+  readonly state: 'met' | 'no-limit' | 'not-recorded' | 'accepted' | 'off-sale' | 'holds';
   readonly because: readonly string[];
   readonly notRecorded: readonly string[];
 }
@@ -26,6 +26,7 @@ const groups = [
   { state: 'accepted', heading: 'Accepted at a release', count: (n: number) => `${n} accepted at a release` },
   { state: 'off-sale', heading: 'No jar left on sale', count: (n: number) => `${n} with no jar left on sale` },
   { state: 'not-recorded', heading: 'Not recorded', count: (n: number) => `${n} not recorded` },
+  { state: 'no-limit', heading: 'No limit here', count: (n: number) => `${n} without a limit here` },
   { state: 'met', heading: 'Met', count: (n: number) => `${n} met` },
 ] as const;
 

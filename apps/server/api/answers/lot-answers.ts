@@ -107,7 +107,7 @@ export const whyAnswer = z
       z.object({
         rule: z.enum(rules.map((rule) => rule.name) as [(typeof rules)[number]['name']]),
         asks: z.string(),
-        state: z.enum(['met', 'not-recorded', 'accepted', 'off-sale', 'holds']),
+        state: z.enum(['met', 'no-limit', 'not-recorded', 'accepted', 'off-sale', 'holds']),
         because: z.array(z.string()),
         notRecorded: z.array(z.string()),
       }),

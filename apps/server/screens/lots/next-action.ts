@@ -32,10 +32,14 @@ function nextActionWhenStopped(principal: Principal, lot: Lot): NextAction | und
     return mayWrite(principal, 'mark')
       ? { href: `${addressOf(lot)}/release`, text: 'Release' }
       : { text: 'A maker can release it.' };
-  const upstream = /^(\S+), which it was drawn from/.exec(
-    findings.find(({ stop, rule }) => stop && rule === 'held-upstream')?.found ?? '',
-  )?.[1];
+  const source = findings.find(({ stop, rule }) => stop && rule === 'held-upstream')?.found ?? '';
+  const [, upstream, status] = /^(\S+), which it was drawn from, was (held|recalled)/.exec(source) ?? [];
   const own = findings.filter(({ stop, rule }) => stop && rule !== 'held-upstream');
+  // A recalled lot is never released, so there is nothing to do on its page.
+  if (status === 'recalled' && own.length === 0)
+    return mayWrite(principal, 'mark')
+      ? { href: `${addressOf(lot)}/recall`, text: 'Recall this one too' }
+      : { text: 'A maker recalls it too, or records that its jars were destroyed.' };
   if (upstream && own.length === 0) return { href: `/lots/${encodeURIComponent(upstream)}`, text: `Go to ${upstream}` };
   return undefined;
 }
