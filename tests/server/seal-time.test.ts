@@ -48,7 +48,7 @@ describe.each(engines())('When seals were counted, on $name', (engine) => {
     const warm = await send('/packs/finished', { ...paper, sealsFailed: '0', sealsAt: '2026-03-19T11:30' });
     expect(warm.statusCode).toBe(303);
     const lot = await page('/lots/26077A-1');
-    expect(lot).toContain('seals first');
+    expect(lot).toContain('seals not checked');
     expect(lot).toContain('0 failed by a count made or entered 1 h 30 min after filling, too early to tell');
     expect(await sell('26077A-1')).toBe(409);
     // The way out: count them again, from the pack’s own button.
@@ -56,7 +56,7 @@ describe.each(engines())('When seals were counted, on $name', (engine) => {
     expect((await send('/packs/26077A-1/seals', { sealsFailed: '0', sealsAt: '2026-03-20T09:00' })).statusCode).toBe(
       303,
     );
-    expect(await page('/lots/26077A-1')).not.toContain('seals first');
+    expect(await page('/lots/26077A-1')).not.toContain('seals not checked');
     expect(await sell('26077A-1')).toBe(303);
   });
 
@@ -74,7 +74,7 @@ describe.each(engines())('When seals were counted, on $name', (engine) => {
     expect(form).toMatch(/name="sealsAt~ago"/);
     const warm = { sealsFailed: '0', 'sealsAt~ago': 'other', sealsAt: '2026-03-19T12:00' };
     expect((await send('/packs/26077A-1/seals', warm)).statusCode).toBe(303);
-    expect(await page('/lots/26077A-1')).toContain('seals first');
+    expect(await page('/lots/26077A-1')).toContain('seals not checked');
     expect(await sell('26077A-1')).toBe(409);
     expect((await send('/packs/26077A-1/seals', { sealsFailed: '0', 'sealsAt~ago': 'now' })).statusCode).toBe(303);
     expect(await sell('26077A-1')).toBe(303);
