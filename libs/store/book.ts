@@ -104,8 +104,7 @@ export const openScratchBook = async (file: string): Promise<Book> =>
 function bookOver(location: BookLocation, writer: Writer, reader: Connection): Book {
   const turn = new Mutex();
   const read = sqlOver(reader, 'url' in location ? retryTransient : undefined);
-  let waiting: Connection | undefined;
-  let closed = false;
+  const snapshots = fileSnapshots(location);
 
   return {
     location,
@@ -141,10 +140,27 @@ function bookOver(location: BookLocation, writer: Writer, reader: Connection): B
         ),
       );
     },
-    snapshot: async (work, { rerun = false } = {}) => {
-      if ('url' in location) return serverSnapshot(reader as DataSource, work, rerun);
-      // One connection is kept open for the next snapshot, since opening one and preparing its statements takes longer
-      // than many reads.
+    snapshot: (work, { rerun = false } = {}) =>
+      'url' in location ? serverSnapshot(reader as DataSource, work, rerun) : snapshots.take(work),
+    close: async () => {
+      await turn.runExclusive(async () => {
+        await snapshots.close();
+        await reader.destroy();
+        await writer.close();
+      });
+    },
+  };
+}
+
+/**
+ * Snapshots of a book in a file, each on a connection of its own. One is kept open for the next snapshot, since opening
+ * one and preparing its statements takes longer than many reads.
+ */
+function fileSnapshots(location: BookLocation) {
+  let waiting: Connection | undefined;
+  let closed = false;
+  return {
+    take: async <T>(work: (sql: Sql) => Promise<T>): Promise<T> => {
       const own = waiting ?? (await openForReading(location));
       waiting = undefined;
       let ended = false;
@@ -159,14 +175,10 @@ function bookOver(location: BookLocation, writer: Writer, reader: Connection): B
         else await own.destroy();
       }
     },
-    close: async () => {
-      await turn.runExclusive(async () => {
-        closed = true;
-        await waiting?.destroy();
-        waiting = undefined;
-        await reader.destroy();
-        await writer.close();
-      });
+    close: async (): Promise<void> => {
+      closed = true;
+      await waiting?.destroy();
+      waiting = undefined;
     },
   };
 }

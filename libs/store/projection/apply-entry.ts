@@ -41,30 +41,10 @@ const isOwnRecord = (row: RecordRow | undefined, lot: string): boolean =>
   row?.id === lot && ['gathering', 'receipt', 'boil', 'pack'].includes(row.kind);
 
 async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow): Promise<void> {
-  const house = entry.sugarhouse;
   const first = await firstWriting(sql, entry, asWritten);
   const row = first ? withFirstWriting(asWritten, first) : asWritten;
   const at = occurredAt(row) ?? entry.happenedAt;
-  const writtenBy = first?.by ?? entry.by;
-  const writtenAt = first?.at ?? assumedTime(row) ?? entry.typedAt;
-  const columns: RowOf<'record'> = {
-    sugarhouse: house,
-    kind: row.kind,
-    id: row.id,
-    own_id: row.ownId ?? null,
-    lot: row.lot ?? null,
-    year: Number(at.slice(0, 4)),
-    at_text: at,
-    at_utc: utcOf(at),
-    by: byOf(row) ?? writtenBy,
-    written_by: writtenBy,
-    written_at: writtenAt,
-    typed: canonicalJson(row.typed),
-    body: canonicalJson(row.body),
-    first_seq: entry.seq,
-    last_seq: entry.seq,
-  };
-  await putRow(sql, 'record', columns, ['written_by', 'written_at', 'first_seq']);
+  await putRow(sql, 'record', recordColumns(entry, row, at, first), ['written_by', 'written_at', 'first_seq']);
   switch (row.kind) {
     case 'gathering':
     case 'receipt': {
@@ -102,6 +82,32 @@ async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow)
     default:
       return;
   }
+}
+
+function recordColumns(
+  entry: NumberedEntry,
+  row: RecordRow,
+  at: string,
+  first: FirstWriting | undefined,
+): RowOf<'record'> {
+  const writtenBy = first?.by ?? entry.by;
+  return {
+    sugarhouse: entry.sugarhouse,
+    kind: row.kind,
+    id: row.id,
+    own_id: row.ownId ?? null,
+    lot: row.lot ?? null,
+    year: Number(at.slice(0, 4)),
+    at_text: at,
+    at_utc: utcOf(at),
+    by: byOf(row) ?? writtenBy,
+    written_by: writtenBy,
+    written_at: first?.at ?? assumedTime(row) ?? entry.typedAt,
+    typed: canonicalJson(row.typed),
+    body: canonicalJson(row.body),
+    first_seq: entry.seq,
+    last_seq: entry.seq,
+  };
 }
 
 async function applyPhoto(
