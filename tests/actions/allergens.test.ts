@@ -96,6 +96,8 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
       jars: '8',
       packedAt: '2026-03-21T09:00',
     });
+    expect([await stops(blank.id), (await lot(blank.id)).state]).toEqual([['bought-syrup-allergens'], 'held']);
+    await write('receipt', { allergens: 'none' }, { of: 'R003', add: true });
     expect([await stops(blank.id), (await lot(blank.id)).state]).toEqual([[], 'open']);
     await recordOrThrow(season.book, 'receipt', { allergens: 'not sure' });
     const { id } = await recordOrThrow(season.book, 'pack', {

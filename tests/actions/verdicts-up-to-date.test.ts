@@ -47,6 +47,7 @@ const corrections: Partial<Record<RecordKind, Readonly<Record<string, readonly s
   },
   dispatch: { jars: ['16'], kind: ['destroyed', 'returned'], sentAt: ['2026-03-27T09:00'] },
   spent: { volume: ['1 qt'], how: ['other'] },
+  labels: { allergens: ['milk', ''], quantity: ['16 fl oz'], what: ['spoiled'], lot: ['26077A-2'] },
   complaint: { mould: ['yes'], said: ['it made us ill'], lot: ['26079A', '26077A-3'] },
   house: { gapsHold: ['yes'], checkEvery: ['2'], place: ['Quebec', 'Ontario'] },
   instrument: { what: ['hydrometer', 'thermometer'] },
@@ -72,6 +73,8 @@ const additions: readonly (readonly [RecordKind, Readonly<Record<string, string>
     ['complaint', { lot, said: 'it tasted sour', at: '2026-04-09T09:00' }],
     ['action', { lot, found: 'glass broke over open jars', done: 'looked' }],
     ['action', { lot, found: 'cold jars', done: 'read again', fillTemps: '170 F' }],
+    ['action', { lot, found: 'butter', done: 'asked', defoamerAllergens: 'milk' }],
+    ['labels', { lot, what: 'printed', from: '1', to: '2', allergens: '', quantity: '16 fl oz' }],
     ['dispatch', { lot, jars: '1', sentAt: '2026-04-28T09:00', to: 'Millrace Green', kind: 'returned' }],
     ['dispatch', { lot, jars: '1', sentAt: '2026-04-28T09:00', to: 'the cellar floor', kind: 'destroyed' }],
     ['spent', { lot, how: 'house', volume: '1 pt' }],
@@ -140,6 +143,13 @@ async function seasonOfManyKinds(book: Book): Promise<void> {
     { fromLots: '26077A-3:1 pt', jars: '2', packedAt: '2026-03-25T10:00', hotPackTemp: '' },
   ];
   for (const pack of packs) await recordOrThrow(book, 'pack', pack);
+  const labels = { at: '2026-03-26T09:00', stock: 'letter-10-up-102x51', from: '1', what: 'printed' };
+  for (const [lot, to] of [
+    ['26077A-1', '16'],
+    ['26079A-1', '8'],
+    ['26077A-2', '4'],
+  ] as const)
+    await put(book, 'labels', { ...labels, lot, to, allergens: 'none', quantity: '8 fl oz' });
   await recordOrThrow(book, 'dispatch', { id: 'S001', jars: '2' });
   await recordOrThrow(book, 'spent', { lot: 'G002', how: 'spilt', volume: '1 gal' });
   await put(book, 'complaint', { lot: '26077A-1', said: 'delicious', mould: 'no', at: '2026-04-20T09:00' });

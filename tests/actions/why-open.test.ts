@@ -57,12 +57,17 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
       'thin-syrup-question': ['none of its syrup was poured from a pack'],
       'unit-question': [density],
       'kettle-too-cold': ['190 °F, by WE'],
+      'bought-syrup-allergens': ['none of its syrup was bought'],
       'more-in-jars-than-drawn': ['48 × glass jar 8 fl oz from 3 gal of 26077A'],
       'held-upstream': ['26077A is open', 'G001 is open'],
     };
     const missing = {
       'thermometer-unreliable': ['any thermometer of the house'],
       'broken-glass': ['broken glass'],
+      'undeclared-allergen': ['labels printed for its jars'],
+      'undeclared-allergen-sent': ['labels printed for its jars'],
+      'label-net-quantity': ['labels printed for its jars'],
+      'labels-replaced': ['labels printed for its jars'],
       'more-sugar-than-came-in': ['the sugar of G001'],
       mould: ['whether any jar was mouldy'],
       'mould-looked-at': ['whether any jar was mouldy'],

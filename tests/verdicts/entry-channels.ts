@@ -92,15 +92,17 @@ export function pageChannel(principal: Principal): EntryChannel {
   return {
     name: 'page',
     take: (step, once) => {
-      // Each kind of line in a boil's log has its own page.
-      if ('record' in step && step.record === 'lines') return api.take(step, once);
+      // Each kind of line in a boil's log has its own page; labels are printed, and only a script records a run of others.
+      if ('record' in step && ['lines', 'label-runs'].includes(step.record)) return api.take(step, once);
       if ('record' in step)
         return send(
           formOf(step.record, step.fields),
           { ...asPosted(step.fields), ...sealTime(step.record, step.fields) },
           once,
         );
-      // Only a pack has a page to fill in blank fields; other additions go through the API.
+      if ('add' in step && step.add === 'receipts')
+        return send(`/sap/receipts/${step.to}/allergens`, step.fields, once);
+      // Only a pack has a page to fill in other blank fields; other additions go through the API.
       if ('add' in step && step.add !== 'packs') return api.take(step, once);
       if ('add' in step) return send(`/${step.add}/${step.to}/looks`, asPosted(step.fields), once);
       if ('correct' in step) {

@@ -56,6 +56,7 @@ export const soundLeaving: readonly VerdictCase[] = [
         volume: '10 gal',
         density: '67 Bx',
         receivedAt: '2026-03-18T09:00',
+        allergens: 'none',
         by: 'OE',
       }),
     ],

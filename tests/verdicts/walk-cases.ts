@@ -20,6 +20,7 @@ import { soundLeaving } from './must-open-leaving.js';
 import { soundCases } from './must-open-cases.js';
 import { mustHoldContents } from './must-hold-contents.js';
 import { mustHoldHeat } from './must-hold-heat.js';
+import { labelAttacks, labelSlips } from './sent-label-cases.js';
 import { stockAttacks, stockSlips } from './stock-cases.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -31,8 +32,17 @@ const attacks = [
   ...undoingAttacks,
   ...acceptingAttacks,
   ...stockAttacks,
+  ...labelAttacks,
 ];
-const slips = [...heatSlips, ...contentsSlips, ...leavingSlips, ...undoingSlips, ...acceptingSlips, ...stockSlips];
+const slips = [
+  ...heatSlips,
+  ...contentsSlips,
+  ...leavingSlips,
+  ...undoingSlips,
+  ...acceptingSlips,
+  ...stockSlips,
+  ...labelSlips,
+];
 export const traps = [...mustHoldHeat, ...mustHoldContents, ...mustHoldBook, ...mustHoldFresh, ...attacks];
 export const sound = [...soundCases, ...soundLeaving, ...freshSlips, ...slips];
 

@@ -1,4 +1,5 @@
 import { act, add, check, checks, complaint, correct, pack, record, release, density, one } from './verdict-case.js';
+import { labelRemedies } from './label-ways-out.js';
 import { pouredFrom } from './stock-cases.js';
 import { noteRemedies } from './ways-out-of-notes.js';
 import { answered, consultation, measured, packedAgain, type WayOut } from './ways-out-steps.js';
@@ -279,6 +280,7 @@ export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
     { held: { pack: { product: 'cream' } }, out: [release('asked first', pack, consultation)], ends: 'released' },
     { held: { pack: { product: 'cream' } }, out: thrownOut, ends: 'released' },
   ],
+  ...labelRemedies,
   'held-upstream': [
     {
       held: { after: [{ mark: 'hold', lot: '26077A', fields: { why: 'a lid' } }] },

@@ -5,6 +5,7 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
+import { isAboutLabels } from '#libs/syrup/labelling/label-rule-names.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { many } from './amounts.js';
 import { uncheckedSeals } from './seals-wait.js';
@@ -79,6 +80,8 @@ function heldSentence(made: number, balance: JarBalance, stops: readonly Finding
   const wait = `${many(onHand, 'jar')} ${onHand === 1 ? 'waits' : 'wait'}${gone && `, of ${made}: ${gone}`}.`;
   if (stops.length > 0 && stops.every(({ rule }) => rule === 'spoilage-question' || rule === 'harm-question'))
     return `${wait} Answer the question below: until then none may be sent out.`;
+  // What to do about labels and answers stands with the finding: nothing is read again.
+  if (stops.length > 0 && stops.every(({ rule }) => isAboutLabels(rule))) return wait;
   return stops.length > 0
     ? `${wait} Record what was done, with the new readings, then release the lot; or destroy ${onHand === 1 ? 'it' : 'them'}.`
     : `${wait} No hold rule applies any more: a maker can release it.`;

@@ -1,5 +1,7 @@
-import { jarsOfPack, recordsAbout } from '#libs/store/queries/lots.js';
+import { jarsOfPack, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
+import { needsNewLabels } from '#libs/syrup/labelling/label-rule-names.js';
+import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { ownAuthorities } from '../places/authority.js';
 import { cautions } from '../places/cautions.js';
 import type { SugarhouseContext } from '../record/write-context.js';
@@ -23,7 +25,20 @@ export async function findLabelablePack(judging: JudgingContext, typed: string):
   const outsideRules = clearance.lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
   if (outsideRules)
     return refused(outsideRules.rule, `${clearance.lot.code}: no syrup label. Its ${outsideRules.found}`);
+  if (waitsForLabels(clearance.lot)) return { ...clearance, which: 'all', held: [] };
   return clearance.which === 'none' ? refuseLabels(clearance, '') : clearance;
+}
+
+/**
+ * Whether a lot is held for wrong labels and by nothing else that new evidence must clear: it gets new labels, or nobody
+ * could ever release it. It stays held.
+ */
+function waitsForLabels({ state, verdict }: Lot): boolean {
+  const stops = state === 'held' ? (verdict?.findings.filter(({ stop }) => stop) ?? []) : [];
+  return (
+    stops.some(({ rule }) => needsNewLabels(rule)) &&
+    stops.every(({ rule }) => needsNewLabels(rule) || clearsOf(rule) !== 'evidence')
+  );
 }
 
 /** The jars among those asked for that get a label, and the held ones that are left out. */

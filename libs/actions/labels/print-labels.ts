@@ -1,14 +1,16 @@
 import type { Writable } from 'node:stream';
-import type { LabelProblem } from '#libs/labels/content/label.js';
+import type { LabelContent, LabelProblem } from '#libs/labels/content/label.js';
 import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
 import { type LabelRun, settingProblem } from '#libs/labels/drawing/label-run.js';
 import type { LabelLayout } from '#libs/labels/layout/label-layout.js';
 import { layoutRun } from '#libs/labels/layout/layout-run.js';
 import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Book } from '#libs/store/book.js';
+import { findRecord } from '#libs/store/queries/lots.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { kindNamed } from '../kinds/registry.js';
-import { parsedField } from '../record/parsed-field.js';
+import { parsedField, type RecordInput } from '../record/parsed-field.js';
 import { record } from '../record/record.js';
 import type { Refusal } from '../record/problem.js';
 import type { WriteContext } from '../record/write-context.js';
@@ -43,6 +45,7 @@ export async function printLabels(
   const plan = await planLabels(book.read, context, request);
   if ('problem' in plan) return plan;
   const { lot, run, jars } = plan;
+  const pack = await findRecord(sugarhouseReader(book.read, context.sugarhouse), 'pack', lot.code);
   const drawn = withDestination ? await withDestination((out) => drawTo(run, out)) : layOut(run);
   if ('problem' in drawn) return labelRefusal(drawn.problem);
   const labels = countLabelsIn(jars);
@@ -54,6 +57,7 @@ export async function printLabels(
     stock: run.stock.name,
     skip: String(skip),
     ended: String(endedAt),
+    ...statedOn(run.content, pack?.body),
     ...(run.symbol.kind === 'gs1' ? { gtin: run.symbol.gtin } : {}),
     ...(rightTenths ? { right: String(rightTenths / 10) } : {}),
     ...(downTenths ? { down: String(downTenths / 10) } : {}),
@@ -76,6 +80,15 @@ export async function printLabels(
   };
 }
 
+/** What the labels state, stored with the run: the record may change after they were printed. */
+function statedOn({ allergens }: LabelContent, pack: PackBody | undefined): RecordInput {
+  const quantity = pack?.container.volume;
+  return {
+    allergens: allergens && allergens.length > 0 ? allergens.join('; ') : 'none',
+    ...(quantity ? { quantity: parsedField(quantity.typed, quantity) } : {}),
+  };
+}
+
 async function drawTo(run: LabelRun, out: Writable): Promise<Drawn> {
   // Loaded only when labels are drawn: the PDF library takes longer to load than a command to start.
   const { drawLabels } = await import('#libs/labels/drawing/draw-labels.js');
@@ -94,7 +107,7 @@ async function recordRuns(
   context: WriteContext,
   lot: string,
   spans: readonly JarSpan[],
-  runFields: Readonly<Record<string, string>>,
+  runFields: RecordInput,
 ): Promise<Refusal | undefined> {
   for (const [index, { from, to }] of spans.entries()) {
     const isReprint = await wasPrintedBefore(sugarhouseReader(book.read, context.sugarhouse), lot, from, to);

@@ -53,6 +53,11 @@ export async function findEarlierAnswer(
   return boil && { answer: boil.answer, where: `With boil ${boil.id}` };
 }
 
+/** Bought syrup with its seller's answer, and who recorded it. */
+interface BoughtSyrup extends DefoamerFacts {
+  readonly by: string;
+}
+
 /**
  * Bought syrup that went into a pack directly, through packs poured into it, or boiled again. Sap goes into boils and
  * isn't checked; answers given for it are carried on all the same.
@@ -61,14 +66,14 @@ export async function boughtSyrupFacts(
   { sql, sugarhouse }: Where,
   pack: Pick<PackBody, 'fromLots'>,
   upstream: readonly Lot[],
-): Promise<DefoamerFacts[]> {
+): Promise<BoughtSyrup[]> {
   const receipts = upstream.filter(({ kind }) => kind === 'receipt');
   if (receipts.length === 0) return [];
   const poured = new Set(pack.fromLots.map(({ lot }) => lot));
   for (const each of upstream.filter(({ kind }) => kind === 'pack'))
     for (const { lot } of (await findRecord({ sql, sugarhouse }, 'pack', each.code))?.body.fromLots ?? [])
       poured.add(lot);
-  const facts: DefoamerFacts[] = [];
+  const facts: BoughtSyrup[] = [];
   for (const { code } of receipts) {
     const body = (await findRecord({ sql, sugarhouse }, 'receipt', code))?.body;
     const brix = body?.density && trueBrix(body.density);
@@ -80,6 +85,7 @@ export async function boughtSyrupFacts(
       names: [],
       answers: [body?.allergens ?? ''],
       bought: true,
+      by: body?.by ?? '',
     });
   }
   return facts;

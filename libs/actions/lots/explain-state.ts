@@ -8,10 +8,11 @@ import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { judgeFill } from '#libs/syrup/rules/judge-fill.js';
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import { rulesInContainer } from '#libs/syrup/labelling/places.js';
-import type { OpenFacts, Recorded } from '#libs/syrup/rules/open-facts.js';
+import type { Answer, OpenFacts, Recorded } from '#libs/syrup/rules/open-facts.js';
 import { whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeLotNow } from './judge-now.js';
+import { boughtSyrupFacts } from './defoamer-facts.js';
 import { loadFillFacts } from './fill-facts.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { loadBoilEvidence, loadChecksAround } from './state-evidence.js';
@@ -19,6 +20,7 @@ import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import type { Signatures } from '#libs/records/signatures.js';
 import { signaturesOf } from '#libs/store/queries/lot-signatures.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface StateExplanation {
   readonly lot: string;
@@ -93,6 +95,12 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
     container: pack.container.typed,
     drawn: pack.fromLots.map((each) => `${each.typed || 'all of it'} of ${each.lot}`),
     defoamers: await loadDefoamers(sql, sugarhouse, boils),
+    bought: (await boughtSyrupFacts({ sql, sugarhouse }, pack, upstream)).map(({ about, answers, by }) => ({
+      lot: about.replace('receipt/', ''),
+      allergens: answers.join(', ').trim(),
+      by,
+    })),
+    labels: await loadLabelAnswer({ sql, sugarhouse }, lot.code),
     upstream: upstream.map(({ code, state }) => ({ lot: code, state })),
     pouredFrom: ofKind(upstream, 'pack').map(({ code }) => code),
     complaints: (await recordsAbout({ sql, sugarhouse }, lot.code, 'complaint')).map(({ id, body }) => ({
@@ -130,6 +138,22 @@ function lastWriters(entries: readonly NumberedEntry[], actions: readonly Stored
   return {
     of: (field: string): string => byField.get(field) ?? 'not recorded',
     ofFill: ({ typed }: FillReading): string => byReading.get(typed) ?? byField.get('fillTemps') ?? 'not recorded',
+  };
+}
+
+/** What the labels that were printed state, run by run, and what is not recorded of them. */
+async function loadLabelAnswer(reader: SugarhouseReader, code: string): Promise<Answer> {
+  const runs = (await recordsAbout(reader, code, 'labels')).filter(({ body }) => body.what !== 'spoiled');
+  return {
+    because: runs.map(({ id, at, body: { from = 1, to, allergens = '', quantity, by } }) =>
+      [
+        `${id}, ${at.slice(0, 10)}, jars ${from}–${to ?? 'last'}: allergens ${allergens || 'not recorded'}`,
+        ...(quantity ? [quantity.typed] : []),
+        `by ${by}`,
+      ].join(', '),
+    ),
+    notRecorded: runs.length === 0 ? ['labels printed for its jars'] : [],
+    isJudged: runs.every(({ body }) => (body.allergens ?? '') !== ''),
   };
 }
 

@@ -12,13 +12,17 @@ import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { hydrometerTemperature } from '#libs/syrup/instruments/hydrometer-temperature.js';
 import { judgePack } from '#libs/syrup/rules/judge-pack.js';
-import { findingOf, type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
+import { type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
+import { loadAllergensByActions } from './allergens-by-actions.js';
+import { loadAllergensSince } from './allergens-since.js';
 import { boughtSyrupFacts, loadDefoamerFacts } from './defoamer-facts.js';
 import { loadSuspectDensities } from './suspect-density.js';
 import { loadFillFacts } from './fill-facts.js';
+import { heldSyrupFindings } from './held-syrup-findings.js';
+import { loadLabelFindings } from './label-findings.js';
 import { boilRulesVersion } from './judge-boil-lot.js';
-import { glassFacts, glassUpstreamFindings, isOfGlass } from './glass-upstream.js';
+import { glassFacts, glassUpstreamFindings } from './glass-upstream.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type PanResidue, loadPanResidueLookup } from './pan-residue.js';
 import { upstreamEquipmentFindings } from './equipment-facts.js';
@@ -145,7 +149,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     clarity: pack.clarity,
     offFlavour: pack.offFlavour,
     drawnMl: (await flowsInto({ sql, sugarhouse }, lot.code)).reduce((sum, flow) => sum + flow.millilitres, 0),
-    boils: await loadBoilFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
+    boils: await loadBoilFacts(judging, lot.code, ofKind(upstream, 'boil'), pack.defoamerAllergens),
     bought: await boughtSyrupFacts(judging, pack, upstream),
     product: pack.product,
     note: pack.note,
@@ -161,7 +165,10 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     ...heldSyrupFindings(pack, upstream),
     ...(await thinReturnFindings(judging, lot.code)),
   ];
-  const held = afterDestroying(holds, fill);
+  const allergensSince = await loadAllergensSince(judging, lot, upstream, verdict.allergens);
+  const judged: Verdict = verdict.allergens.length === 0 ? verdict : { ...verdict, allergensSince };
+  const labels = await loadLabelFindings(judging, { lot, pack, verdict: judged, gone: verdict.gone ?? [] });
+  const held = [...labels.sent, ...afterDestroying([...holds, ...labels.onHand], fill)];
   const stops = [...held, ...verdict.findings].filter(({ stop }) => stop);
   const found = [
     ...held,
@@ -169,7 +176,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     ...(await overdrawnSources(judging, pack)),
     ...(await loadDispatchFindings(judging, lot, pack.jars, stops)),
   ];
-  return withState(judging, lot, { ...verdict, findings: found });
+  return withState(judging, lot, { ...judged, findings: found });
 }
 
 /**
@@ -221,12 +228,18 @@ function boilHoldText(verdict: Verdict | undefined): string | undefined {
 /** One after the other: a write has one connection, which runs one statement at a time. */
 async function loadBoilFacts(
   judging: JudgingContext,
+  pack: string,
   boils: readonly Lot[],
   allergensAnsweredLater: string,
 ): Promise<BoilFacts[]> {
   const panResidueOf = await loadPanResidueLookup(judging, boils);
+  const byActions = await loadAllergensByActions(judging, pack, boils);
   const facts: BoilFacts[] = [];
-  for (const boil of boils) facts.push(await loadFactsOfBoil(judging, boil, allergensAnsweredLater, panResidueOf));
+  for (const boil of boils)
+    facts.push({
+      ...(await loadFactsOfBoil(judging, boil, allergensAnsweredLater, panResidueOf)),
+      allergensByActions: byActions.get(boil.code),
+    });
   return facts;
 }
 
@@ -274,21 +287,4 @@ async function overdrawnSources({ sql, sugarhouse, houseContext }: JudgingContex
     );
   }
   return findings;
-}
-
-/** A finding for a pack of held syrup, until it is recorded whether the syrup was heated again. */
-function heldSyrupFindings(pack: PackBody, upstream: readonly Lot[]): Finding[] {
-  if (pack.hotPackTemp) return [];
-  const poured = new Set(pack.fromLots.map(({ lot }) => lot));
-  return upstream
-    .filter(({ code, kind, state }) => kind === 'pack' && state === 'held' && poured.has(code))
-    .flatMap(({ code, verdict }) => {
-      const holds = verdict?.findings.filter(({ stop }) => stop) ?? [];
-      if (holds.length > 0 && holds.every(({ rule }) => isOfGlass(rule))) return [];
-      const rule = holds.find((each) => !isOfGlass(each.rule))?.rule;
-      return findingOf('poured-from-held', {
-        limit: 'the temperature in the kettle, where held syrup was heated again',
-        found: `poured from ${code}, which is held${rule ? `: “${titleOf(rule)}”` : ' by hand'}; whether it was heated again is not recorded`,
-      });
-    });
 }

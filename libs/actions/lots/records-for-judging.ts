@@ -8,4 +8,4 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 export const recordsForJudging = (reader: SugarhouseReader, lot: string) =>
   recordsOfKindsAbout(reader, lot, judgedKinds);
 
-export const judgedKinds = ['action', 'answer', 'complaint', 'draw', 'line'] as const;
+export const judgedKinds = ['action', 'answer', 'complaint', 'draw', 'labels', 'line'] as const;

@@ -107,6 +107,11 @@ const notClearedByAction: readonly string[] = [
   'held-upstream',
   'defoamer-allergens',
   'allergen-contradiction',
+  'bought-syrup-allergens',
+  'undeclared-allergen',
+  'undeclared-allergen-sent',
+  'label-net-quantity',
+  'labels-replaced',
   'outside-these-rules',
 ];
 

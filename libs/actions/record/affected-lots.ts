@@ -1,7 +1,9 @@
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import type { DisposalBody } from '#libs/records/kinds/disposal.js';
 import type { HouseBody } from '#libs/records/kinds/house.js';
+import type { LabelRunBody } from '#libs/records/kinds/label-run.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
@@ -15,6 +17,7 @@ import {
   boilsAffectedByLogLine,
 } from '../lots/affected-boils.js';
 import type { RecordBeingWritten } from '../lots/record-being-written.js';
+import { packsOfSameBoils } from '../lots/spoilage-facts.js';
 import { hasFinding, packsAffectedByCheck, packsAffectedByInstrument } from './packs-read-with.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -56,8 +59,17 @@ export async function affectedLots(change: RecordBeingWritten): Promise<string[]
       return [...(await boilsAndPacksFrom(change)), ...(await packsAffectedByOverdraw(change, correctedLot(change)))];
     case 'line':
       return boilsAffectedByLogLine(change);
+    case 'labels':
+      // They may declare less than what is recorded now, or be the ones that a held pack waits for.
+      return fromBothVersions<LabelRunBody & { readonly lot: string }>(change, ({ lot }) => [lot]);
     case 'action':
-      return packsPouredFrom(change);
+      return [
+        ...(await packsPouredFrom(change)),
+        // Its answer about a defoamer names an allergen for the other packs of the boil too.
+        ...(fromBothVersions<ActionBody>(change, (body) => [body.defoamerAllergens]).some((answer) => answer !== '')
+          ? await packsOfSameBoils(change, change.prepared.lot ?? '')
+          : []),
+      ];
     case 'dispatch':
       // Jars with splinters that were destroyed before their pack was poured into another.
       return fromBothVersions<DispatchBody>(change, ({ kind }) => [kind]).some(

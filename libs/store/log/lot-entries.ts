@@ -1,4 +1,5 @@
 import type { EntryType } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
 import { findEntry } from './log.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
@@ -20,6 +21,18 @@ export async function lastLotEntries(
 /** Whether a hold by hand is in force: made after the last release. */
 export async function heldByHand(reader: SugarhouseReader, lot: string): Promise<boolean> {
   return (await lastLotEntries(reader, lot, ['hold', 'release']))?.entryType === 'hold';
+}
+
+/** Whether a record of a lot was corrected after an entry of the log. */
+export async function isRecordCorrectedAfter(
+  { sql, sugarhouse }: SugarhouseReader,
+  lot: string,
+  kind: RecordKind,
+  seq: number,
+): Promise<boolean> {
+  const row = await sql.row<{ seq: number }>`SELECT seq FROM lot_entry
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND entry_type = 'correct' AND kind = ${kind} AND seq > ${seq} LIMIT 1`;
+  return row !== undefined;
 }
 
 /** Findings accepted by releases of a lot, in the order of the log: each with who released it, when and why. */

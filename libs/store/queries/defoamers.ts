@@ -17,6 +17,13 @@ export async function boilsWithDefoamer(
   return rows.map((row) => recordFrom<'boil'>(row));
 }
 
+/** Corrective actions with an answer about the allergens of a defoamer, oldest first. */
+export async function actionsNamingAllergens({ sql, sugarhouse }: SugarhouseReader): Promise<StoredRecord<'action'>[]> {
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'action' AND body LIKE '%"defoamerAllergens":"_%' ORDER BY at_utc, id`;
+  return rows.map((row) => recordFrom<'action'>(row)).filter(({ body }) => body.defoamerAllergens !== '');
+}
+
 /** The last answer, before an instant, for a defoamer of this name; the name in lower case. */
 export async function lastDefoamerAnswered(
   { sql, sugarhouse }: SugarhouseReader,

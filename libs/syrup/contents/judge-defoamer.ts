@@ -50,13 +50,13 @@ function contradicting(names: readonly string[], answered: readonly string[]): N
 const answerRequired = 'the allergens of each defoamer recorded, or “none”';
 
 /**
- * Bought syrup whose supplier's defoamer was not recorded: reported as not recorded. It holds nothing, since no
- * defoamer is known.
+ * Bought syrup without an answer about allergens. A label without any would say that there are none, which nobody
+ * recorded; its maker may have used butter or cream as a defoamer.
  */
 function supplierNotRecorded({ of, about }: DefoamerFacts): Finding {
   return findingOf('bought-syrup-allergens', {
-    limit: 'the allergens of the supplier’s defoamer recorded',
-    found: `${of}: not recorded. Ask the supplier and record the answer with the receipt; “none” is an answer`,
+    limit: 'the allergens of bought syrup recorded, or “none”',
+    found: `${of}: allergens not recorded`,
     about,
   });
 }

@@ -3,10 +3,10 @@ import { type DeclaredRule, practice } from './declared-rule.js';
 /** The advisory rules, which never hold a lot. */
 export const advisories = [
   {
-    name: 'bought-syrup-allergens',
-    title: 'Allergens of bought syrup',
+    name: 'labels-out-of-date',
+    title: 'Labels that differ from the record',
     kind: 'advice',
-    says: 'The maker of bought syrup was asked which allergens their defoamer contains.',
+    says: 'The labels printed for jars on hand declare no allergen that isn’t recorded, and state no smaller net quantity than the container’s.',
     source: practice,
     mark: 'practice',
   },

@@ -27,6 +27,8 @@ export interface EvidenceByRule {
   readonly 'sap-question': SapEvidence;
   readonly 'lead-over-limit': LeadEvidence;
   readonly 'outside-these-rules': ProductEvidence;
+  readonly 'labels-replaced': WrongLabelsEvidence;
+  readonly 'undeclared-allergen-sent': UndeclaredSentEvidence;
 }
 export type Evidence = EvidenceByRule[AcceptableRule];
 
@@ -171,6 +173,23 @@ export interface ProductEvidence {
   /** A note that says what was added, and the word for it. */
   readonly note?: string | undefined;
   readonly added?: string | undefined;
+}
+
+export interface WrongLabelsEvidence {
+  /** Runs of labels that lack allergens or state too large a quantity. Runs printed since are no part of it. */
+  readonly wrong: readonly {
+    readonly run: string;
+    readonly lacks?: readonly string[] | undefined;
+    /** The net quantity on the labels, and the container as recorded now; as typed. */
+    readonly states?: string | undefined;
+    readonly container?: string | undefined;
+  }[];
+}
+
+export interface UndeclaredSentEvidence {
+  /** Allergens that labels of jars sent out lacked, as answered. */
+  readonly lacks: readonly string[];
+  readonly sent: readonly { readonly dispatch: string; readonly jars: number }[];
 }
 
 /** Whether two pieces of evidence are equal, whatever the order of their names; as JSON, so a stored one may be given. */

@@ -1,3 +1,4 @@
+import { allergenAndLabelRules } from './allergen-and-label-rules.js';
 import { boilAndLeadRules } from './boil-and-lead-rules.js';
 import { noteRules } from './note-rules.js';
 import { unitRules } from './unit-rules.js';
@@ -181,28 +182,7 @@ export const holdRules = [
     mark: 'read',
     readOn: '2026',
   },
-  {
-    name: 'defoamer-allergens',
-    title: 'Defoamer allergens',
-    kind: 'stop',
-    clears: 'evidence',
-    missing: 'record',
-    says: 'If a defoamer was used, its allergens are recorded (“none” is an answer).',
-    wayOut: 'Read the label of the bottle and record the answer; “none” is an answer.',
-    source: practice,
-    mark: 'practice',
-  },
-  {
-    name: 'allergen-contradiction',
-    title: 'Contradictory allergen answer',
-    kind: 'stop',
-    // A reason can't clear it, since butter contains milk: only another answer or another defoamer name does.
-    clears: 'evidence',
-    says: 'No defoamer’s name points to an allergen that its answer leaves out (butter is milk, peanut oil is peanuts).',
-    source: '21 U.S.C. 321(qq), 343(w), as of 2026-09-12; Food and Drug Regulations B.01.010.1',
-    mark: 'read',
-    readOn: '2026',
-  },
+  ...allergenAndLabelRules,
   {
     name: 'more-in-jars-than-drawn',
     title: 'More syrup in jars than drawn',

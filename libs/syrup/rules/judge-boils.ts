@@ -20,6 +20,8 @@ export interface BoilFacts extends BoilTimes {
   readonly allergensBefore?: DefoamerFacts['before'];
   /** Allergens of earlier boils since the pans were last washed. */
   readonly allergensInPans?: readonly string[] | undefined;
+  /** Allergens that corrective actions on the boil or on other packs of it name. */
+  readonly allergensByActions?: readonly string[] | undefined;
   /** Defoamers of those boils without an answer. */
   readonly unansweredInPans?: readonly DefoamerFacts[] | undefined;
   /** The boil's own filtering and those of its draw-offs. */
@@ -58,7 +60,7 @@ export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilParseOption
 export function allergensOf(boils: readonly BoilFacts[], bought: readonly DefoamerFacts[] = []): string[] {
   const named = [
     ...allergensCarried([...boils.map(defoamerOf), ...bought]),
-    ...boils.flatMap((boil) => boil.allergensInPans ?? []),
+    ...boils.flatMap((boil) => [...(boil.allergensInPans ?? []), ...(boil.allergensByActions ?? [])]),
   ];
   return [...new Map(named.map((word) => [word.toLowerCase(), word])).values()];
 }

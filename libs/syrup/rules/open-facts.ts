@@ -59,6 +59,10 @@ export interface OpenFacts extends Readonly<RecordedFields> {
     readonly allergens: string;
     readonly by: string;
   }[];
+  /** What labels that were printed state, run by run. */
+  readonly labels: Answer;
+  /** Bought syrup with its seller's answer about allergens. */
+  readonly bought: readonly { readonly lot: string; readonly allergens: string; readonly by: string }[];
   readonly upstream: readonly { readonly lot: string; readonly state: string }[];
   readonly pouredFrom: readonly string[];
   readonly complaints: readonly { readonly id: string; readonly mould: string; readonly by: string }[];

@@ -37,6 +37,8 @@ const sentences: Sentences = {
   'unfit-container': () => [],
   'kettle-too-cold': () => [],
   'sap-question': () => [],
+  'labels-replaced': () => [],
+  'undeclared-allergen-sent': () => [],
   // In the unit of the book, which may have moved to another country since.
   'more-sugar-than-came-in': (evidence) => [sugarSentence(evidence, 'gal'), sugarSentence(evidence, 'L')],
   'mould-looked-at': (evidence) => [spoilageSentence(evidence)],

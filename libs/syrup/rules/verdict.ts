@@ -68,6 +68,11 @@ export interface Verdict {
   readonly colourTyped: string | null;
   /** Allergens of every defoamer upstream, as answered. */
   readonly allergens: readonly string[];
+  /**
+   * For each of `allergens` that an earlier verdict on the pack lacked: since when it has been recorded, in UTC. Absent
+   * where there are no allergens, and in verdicts from before November 2026.
+   */
+  readonly allergensSince?: Readonly<Record<string, string>> | undefined;
   /** Where only some jars are held, which; absent where the whole pack is, or none. */
   readonly heldJars?: readonly JarSpan[] | undefined;
   /** Jars that no reading covers; absent where there are none, or where the pack isn't finished. */

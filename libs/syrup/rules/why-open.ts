@@ -112,6 +112,19 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'processing-below-5-gal': ({ colour }) => recordedOr(colour, 'the colour or its class'),
   'defoamer-allergens': ({ defoamers }) => defoamerAnswer(defoamers),
   'allergen-contradiction': ({ defoamers }) => defoamerAnswer(defoamers),
+  'bought-syrup-allergens': ({ bought }) => ({
+    because:
+      bought.length === 0
+        ? ['none of its syrup was bought']
+        : bought.flatMap(({ lot, allergens, by }) =>
+            allergens === '' ? [] : [`${lot}: allergens ${allergens}, by ${by}`],
+          ),
+    notRecorded: bought.flatMap(({ lot, allergens }) => (allergens === '' ? [`the allergens of ${lot}`] : [])),
+  }),
+  'undeclared-allergen': ({ labels }) => labels,
+  'undeclared-allergen-sent': ({ labels }) => labels,
+  'label-net-quantity': ({ labels }) => labels,
+  'labels-replaced': ({ labels }) => labels,
   'more-in-jars-than-drawn': ({ jars, container, drawn }) => ({
     because: jars === null ? [] : [`${jars} × ${container} from ${drawn.join(' and ') || 'an amount not recorded'}`],
   }),

@@ -15,6 +15,8 @@ export interface FindingView extends Pick<Finding, 'rule' | 'stop' | 'limit' | '
   /** What may be done about it; never that it is safe. */
   readonly mayDo: string;
   readonly taps?: readonly Tap[];
+  /** Pages where it is dealt with. */
+  readonly links?: readonly { readonly href: string; readonly text: string }[];
 }
 
 export interface FindingsProps extends PageProps {
@@ -83,6 +85,15 @@ const FindingList = ({ findings, page }: FindingsProps) => (
         </dl>
         {finding.taps && finding.taps.length > 0 && page.may('helper') && (
           <Taps rule={finding.rule} taps={finding.taps} page={page} />
+        )}
+        {finding.links && finding.links.length > 0 && (
+          <p class="buttons">
+            {finding.links.map(({ href, text }) => (
+              <a class="act quiet" href={href}>
+                {text}
+              </a>
+            ))}
+          </p>
         )}
         <details>
           <summary>Source{finding.mayDo && '; what may be done'}</summary>

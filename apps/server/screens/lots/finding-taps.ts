@@ -9,9 +9,16 @@ import type { FindingView } from '../../text/findings.js';
 
 export interface FindingWithTaps extends FindingView {
   readonly taps: readonly Tap[];
+  readonly links: readonly FindingLink[];
 }
 
-/** Findings, with buttons for those that one tap answers: the same bottle of defoamer as before, no spoilage, what is printed on the hydrometer. */
+type FindingLink = { readonly href: string; readonly text: string };
+
+/**
+ * Findings, with buttons for those that one tap answers (the same bottle of defoamer as before, no spoilage, what is
+ * printed on the hydrometer), and links to
+ * the pages where others are dealt with.
+ */
 export async function withTaps(
   principal: Principal,
   lot: string,
@@ -19,7 +26,11 @@ export async function withTaps(
 ): Promise<FindingWithTaps[]> {
   const all: FindingWithTaps[] = [];
   for (const [nth, finding] of findings.entries())
-    all.push({ ...finding, taps: finding.stop ? await findingTaps(principal, lot, finding, nth) : [] });
+    all.push({
+      ...finding,
+      taps: finding.stop ? await findingTaps(principal, lot, finding, nth) : [],
+      links: finding.stop ? findingLinks(principal, lot, finding) : [],
+    });
   return all;
 }
 
@@ -54,6 +65,8 @@ async function findingTaps(principal: Principal, lot: string, finding: FindingVi
           nth: nth * hydrometerTaps.length + n,
         }))
       : [];
+  if (finding.rule === 'bought-syrup-allergens' && kind === 'receipt')
+    return mayWrite(principal, 'receipt') ? sellerTaps(lot, id, nth) : [];
   if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];
   const reader = { sql: principal.book.read, sugarhouse: principal.writeContext.sugarhouse };
   const boil = await findLot(reader, id);
@@ -68,4 +81,44 @@ async function findingTaps(principal: Principal, lot: string, finding: FindingVi
       nth,
     },
   ];
+}
+
+/** The usual answers of a seller's label about bought syrup; others have a form. */
+const sellerTaps = (lot: string, receipt: string, nth: number): Tap[] =>
+  (
+    [
+      ['none', 'The seller’s label declares none'],
+      ['milk', 'It declares milk'],
+    ] as const
+  ).map(([allergens, text], n) => ({
+    action: `/sap/receipts/${encodeURIComponent(receipt)}/allergens`,
+    fields: { allergens, back: lot },
+    text,
+    nth: nth * 2 + n,
+  }));
+
+function findingLinks(principal: Principal, lot: string, { rule, about }: FindingView): FindingLink[] {
+  const address = `/lots/${encodeURIComponent(lot)}`;
+  switch (rule) {
+    case 'undeclared-allergen':
+    case 'label-net-quantity':
+      return mayWrite(principal, 'labels') ? [{ href: `${address}/labels`, text: 'Print new labels' }] : [];
+    case 'labels-replaced':
+      return mayWrite(principal, 'mark')
+        ? [{ href: `${address}/release`, text: 'The old labels are off: release' }]
+        : [];
+    case 'undeclared-allergen-sent':
+      return [{ href: `/recall?lot=${encodeURIComponent(lot)}`, text: 'Buyers, whom to call, recall' }];
+    case 'bought-syrup-allergens':
+      return mayWrite(principal, 'receipt') && about
+        ? [
+            {
+              href: `/sap/${about.replace('receipt/', 'receipts/')}/allergens?back=${encodeURIComponent(lot)}`,
+              text: 'Another answer',
+            },
+          ]
+        : [];
+    default:
+      return [];
+  }
 }

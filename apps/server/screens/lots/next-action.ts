@@ -44,6 +44,9 @@ function nextActionWhenStopped(principal: Principal, lot: Lot): NextAction | und
   return undefined;
 }
 
+const isSettledByLabels = (rule: string): boolean =>
+  rule === 'undeclared-allergen' || rule === 'label-net-quantity' || clearsOf(rule) !== 'evidence';
+
 export interface PackWork {
   readonly underway: boolean;
   readonly pending: { readonly density: boolean; readonly seals: boolean };
@@ -73,6 +76,9 @@ export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): 
     // right.
     if (stops.size === 1 && stops.has('more-in-jars-than-drawn') && mayWrite(principal, 'correction'))
       return { href: `/records/pack/${encodeURIComponent(lot.code)}/correct`, text: 'Correct the jars or the syrup' };
+    // Labels come first where nothing else needs new evidence; then a maker releases the lot.
+    if ([...stops].every(isSettledByLabels) && mayWrite(principal, 'labels'))
+      return { href: `${address}/labels`, text: 'Print new labels' };
     return mayWrite(principal, 'action')
       ? { href: `${address}/act`, text: 'Corrective action' }
       : { text: 'A maker records the corrective action.' };

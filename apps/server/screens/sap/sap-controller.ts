@@ -1,4 +1,4 @@
-import { Body, Controller, Get, Post, Query } from '@nestjs/common';
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
@@ -12,9 +12,10 @@ import { withContactDetails } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, redirectToSaved } from '../../http/responses.js';
+import { htmlPage, pageOr, redirectToSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { gatherPage, receivePage, sapPage } from './sap-pages.js';
+import { answerAllergens, sellerAnswerPage } from './seller-answer.js';
 
 @Controller('sap')
 export class SapController {
@@ -54,5 +55,30 @@ export class SapController {
     if ('problem' in answer)
       return htmlPage(FormPage, await receivePage(principal, { posted, ...answer }), statusFor(answer.problem));
     return redirectToSaved('/sap', answer, { kind: 'receipt', notes: [`Saved ${answer.id}.`] });
+  }
+
+  @Get('receipts/:id/allergens')
+  @RequireRole(rights.receipt)
+  async sellerAnswer(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Query('back') back?: string) {
+    return pageOr(FormPage, await sellerAnswerPage(principal, id, firstText(back)));
+  }
+
+  @Post('receipts/:id/allergens')
+  @RequireRole(rights.receipt)
+  async sellerAnswered(
+    @CurrentPrincipal() principal: Principal,
+    @Param('id') id: string,
+    @Body() posted: Posted,
+    @Query('back') query?: string,
+  ) {
+    const answer = await answerAllergens(principal, id, posted);
+    const back = firstText(posted['back']) || firstText(query) || id;
+    if ('problem' in answer)
+      return pageOr(
+        FormPage,
+        await sellerAnswerPage(principal, id, back, { posted, ...answer }),
+        statusFor(answer.problem),
+      );
+    return redirectToSaved(`/lots/${encodeURIComponent(back)}`, answer, { kind: 'receipt' });
   }
 }

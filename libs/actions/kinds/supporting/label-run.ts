@@ -1,4 +1,4 @@
-import { choice, count, required, optional, withDefault, text, freeText } from '../../record/fields.js';
+import { choice, count, required, optional, withDefault, text, freeText, volume } from '../../record/fields.js';
 import { commonFields, noteField, supportingRecord } from './declare.js';
 
 export const labelRuns = supportingRecord({
@@ -20,6 +20,8 @@ export const labelRuns = supportingRecord({
     ended: optional(count, { label: 'Places used of the last sheet' }),
     right: freeText({ label: 'Moved right, mm' }),
     down: freeText({ label: 'Moved down, mm' }),
+    allergens: freeText({ label: 'Allergens that they declare', example: 'none' }),
+    quantity: optional(volume, { label: 'Net quantity that they state', example: '8 fl oz' }),
     gtin: freeText({ label: 'Article number (GTIN)', letters: 20 }),
     note: noteField,
   },
