@@ -111,14 +111,10 @@ describe.each(engines())('on $name', (engine) => {
   }, 600_000);
 });
 
-/** A season of one pack of four jars, in order but for `different`; returns whether all of it was accepted. */
+/** A season of a pack of four jars and one poured from it, in order but for `different`; returns whether all of it was accepted. */
 async function recordSeason(book: Book, different: Answers, late: readonly string[]): Promise<boolean> {
-  const fields = (of: string): Record<string, string> =>
-    Object.fromEntries(
-      names
-        .filter((name) => name.startsWith(`${of}.`))
-        .map((name) => [name.slice(of.length + 1), different[name] ?? answers[name][0]]),
-    );
+  const fields = (of: string): Record<string, string> => fieldsOf(of, different);
+  const inOrder = (of: string): Record<string, string> => fieldsOf(of, {});
   const recorded: readonly (readonly [RecordKind, Record<string, string>])[] = [
     ['cleaning', { id: 'CL1', what: 'both pans', with: 'hot water', at: '2026-03-15T20:00', ...fields('cleaning') }],
     ['check', { id: 'CH1', how: 'ice', should: '32 F', at: '2026-03-16T08:00', ...fields('check') }],
@@ -126,6 +122,7 @@ async function recordSeason(book: Book, different: Answers, late: readonly strin
     ['gathering', { ...ordinary.gathering, ...fields('gathering') }],
     ['boil', { ...ordinary.boil, ...fields('boil') }],
     ['pack', { ...ordinary.pack, ...fields('pack') }],
+    ['pack', { ...ordinary.poured, ...inOrder('pack'), fromLots: '26077A-1:1 pt' }],
     ['complaint', { id: 'C1', lot: '26077A-1', at: '2026-04-20T09:00', ...fields('complaint') }],
   ];
   const isLate = ([, sent]: (typeof recorded)[number]): boolean => late.includes(sent['id'] ?? '');
@@ -133,6 +130,13 @@ async function recordSeason(book: Book, different: Answers, late: readonly strin
     if (!(await isRecorded(book, kind, sent))) return false;
   return true;
 }
+
+const fieldsOf = (of: string, different: Answers): Record<string, string> =>
+  Object.fromEntries(
+    names
+      .filter((name) => name.startsWith(`${of}.`))
+      .map((name) => [name.slice(of.length + 1), different[name] ?? answers[name][0]]),
+  );
 
 /** Fields in which no answer is drawn. */
 const ordinary = {
@@ -146,6 +150,7 @@ const ordinary = {
     by: 'WE',
   },
   pack: { packedAt: '2026-03-19T10:00', hotPackTemp: '190 F', containerPrep: 'boiled 10 min', jars: '4', by: 'OE' },
+  poured: { packedAt: '2026-04-02T10:00', hotPackTemp: '190 F', containerPrep: 'boiled 10 min', jars: '2', by: 'OE' },
 };
 
 /** Whether it was accepted; blank fields are left out. */
@@ -186,9 +191,14 @@ const betweenCorrections = (book: Book, which: number): Promise<boolean> =>
       })
     : isRecorded(book, 'count', { lot: '26077A-1', jars: '4', countedAt: '2026-04-20T18:00', by: 'WE' });
 
-/** The rules that hold the pack; none where it may be sent. */
+/** The rules that hold each of the two packs; none of one that may be sent. */
 async function holdsOf(book: Book): Promise<readonly string[]> {
-  const lot = await findLot(sugarhouseReader(book.read, sugarhouse), '26077A-1');
-  const isOpen = lot?.state === 'open' || lot?.state === 'released';
-  return isOpen ? [] : (lot?.verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
+  const holds: string[] = [];
+  for (const code of ['26077A-1', '26077A-2']) {
+    const lot = await findLot(sugarhouseReader(book.read, sugarhouse), code);
+    if (lot?.state === 'open' || lot?.state === 'released') continue;
+    const rules = (lot?.verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
+    holds.push(...rules.map((rule) => `${code} ${rule}`));
+  }
+  return holds;
 }
