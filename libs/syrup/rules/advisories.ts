@@ -43,6 +43,14 @@ export const advisories = [
     mark: 'memory',
   },
   {
+    name: 'hydrometer-not-recorded',
+    title: 'Hydrometer’s temperature not recorded',
+    kind: 'advice',
+    says: 'The temperature printed on the hydrometer is recorded, also where the printed chart of the place decides, which is for 60 °F.',
+    source: 'hydrometers are made for 60 °F or 68 °F: common practice, no source',
+    mark: 'practice',
+  },
+  {
     name: 'density-near-limit',
     title: 'Density near the limit',
     kind: 'advice',

@@ -94,6 +94,15 @@ function comparedTo({ facts, corrected }: CorrectedReading, limit: DensityLimit,
   };
 }
 
+/**
+ * Whether the chart of the place, as printed, decides about this reading: what its state asks for, whichever hydrometer
+ * a maker or an inspector holds beside it.
+ */
+export function isDecidedByChart(reading: CorrectedReading, limit: DensityLimit): boolean {
+  const use = chartFor(reading, limit);
+  return use !== undefined && use.chart.decides && chartAsks(use.chart, use.celsius, use.scale) !== undefined;
+}
+
 interface ChartUse {
   readonly chart: DensityChart;
   readonly celsius: number;

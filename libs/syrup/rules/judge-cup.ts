@@ -28,6 +28,7 @@ const verdicts = [
   ['density-too-thin', 'too-thin'],
   ['density-measure-again', 'measure-again'],
   ['hydrometer-temperature', 'hydrometer-not-known'],
+  ['hydrometer-not-recorded', 'hydrometer-not-known'],
   ['density-unconfirmed-limit', 'limit-to-confirm'],
   ['density-too-thick', 'too-heavy'],
   ['density-near-limit', 'near-limit'],

@@ -8,6 +8,7 @@ import {
   type CorrectedReading,
   type DensityFacts,
   instrumentOf,
+  isDecidedByChart,
   madeFor,
   possibleInstruments,
   roundedBrix,
@@ -29,6 +30,8 @@ export interface JudgedDensity {
  * Judges a density against the place's least and greatest. Where the place has a chart that applies to the reading, the
  * chart is the rule and the formula the cross-check; °Bé is judged against the place's °Bé. Where the instrument is not
  * recorded, or the temperature that its hydrometer is made for, the density has to pass by each that may have been used.
+ * Only where a printed chart decides is a reading with a hydrometer taken as printed, and the open question an advisory:
+ * no state holds what its own chart asks for.
  */
 export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDensity {
   const judged = judgeAsRecorded(facts, place);
@@ -37,8 +40,23 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
     judgeAsRecorded(each, place).findings.some(({ stop }) => stop),
   );
   if (!failing) return judged;
-  const matters = facts.by === undefined ? instrumentMatters(facts, failing) : calibrationMatters(facts, failing);
+  const matters =
+    facts.by === undefined
+      ? instrumentMatters(facts, failing)
+      : calibrationMatters(
+          facts,
+          failing,
+          isOnChart(facts, place) ? 'hydrometer-not-recorded' : 'hydrometer-temperature',
+        );
   return { ...judged, findings: [...judged.findings, matters] };
+}
+
+function isOnChart(facts: DensityFacts, place: PlaceRules): boolean {
+  const { reading, sampleAt: at } = facts;
+  const corrected = correctDensity({ reading, at, by: instrumentOf(facts), calibratedAt: madeFor(facts) });
+  return (
+    corrected.because === undefined && isDecidedByChart({ facts, corrected, chart: place.chart }, place.minimumBrix)
+  );
 }
 
 /** Judges the reading by the recorded instrument; by a hydrometer made for 60 °F where neither is recorded. */
@@ -86,8 +104,12 @@ const instrumentMatters = (facts: DensityFacts, failing: DensityFacts): Finding 
   });
 
 /** A reading that passes by a hydrometer made for 60 °F, and fails by one made for 68 °F. */
-const calibrationMatters = (facts: DensityFacts, failing: DensityFacts): Finding =>
-  findingOf('hydrometer-temperature', {
+const calibrationMatters = (
+  facts: DensityFacts,
+  failing: DensityFacts,
+  rule: 'hydrometer-temperature' | 'hydrometer-not-recorded',
+): Finding =>
+  findingOf(rule, {
     limit:
       'a density that passes by the temperature printed on the hydrometer; where that is not recorded, by 60 °F and by 68 °F',
     found: `${asMeasured(facts)} by hydrometer, and the temperature printed on it is not recorded: by one made for 68 °F ${resultBy(failing)}`,

@@ -56,7 +56,7 @@ async function findingTaps(principal: Principal, lot: string, finding: FindingVi
           nth: nth * 2 + n,
         }))
       : [];
-  if (finding.rule === 'hydrometer-temperature')
+  if (finding.rule === 'hydrometer-temperature' || finding.rule === 'hydrometer-not-recorded')
     return mayWrite(principal, 'house') && (await formContext(principal)).house?.hydrometerMadeFor === undefined
       ? hydrometerTaps.map((tap, n) => ({
           action: '/house/hydrometer',

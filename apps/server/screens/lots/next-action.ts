@@ -76,6 +76,9 @@ export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): 
     // right.
     if (stops.size === 1 && stops.has('more-in-jars-than-drawn') && mayWrite(principal, 'correction'))
       return { href: `/records/pack/${encodeURIComponent(lot.code)}/correct`, text: 'Correct the jars or the syrup' };
+    // Buyers who eat what no label declares come before the jars on the shelf.
+    if (stops.has('undeclared-allergen-sent') && mayWrite(principal, 'mark'))
+      return { href: `${address}/recall`, text: 'Recall' };
     // Labels come first where nothing else needs new evidence; then a maker releases the lot.
     if ([...stops].every(isSettledByLabels) && mayWrite(principal, 'labels'))
       return { href: `${address}/labels`, text: 'Print new labels' };
