@@ -38,6 +38,7 @@ describe('a one-tap answer', () => {
     expect(await state(pack)).toBe('held');
     const page = (await open(`/lots/${pack}`)).body;
     expect(page).toContain('was anything put into the syrup?');
+    expect(page).toContain(`<a class="main-action next-action" href="/lots/${pack}#findings">Answer the question</a>`);
     const [no, yes] = tapsIn(page);
     expect([no?.label, yes?.label]).toEqual(['No', 'Yes']);
     expect((await send(no!.action, no!.fields)).headers.location).toBe(`/lots/${pack}`);

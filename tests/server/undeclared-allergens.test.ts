@@ -32,6 +32,7 @@ test('milk recorded after labels and a sale holds the lot and names the buyer on
   const { body } = await here.open(`/lots/${pack}`);
   expect(body).toContain('2 to Millrace Green 2026-03-20');
   expect(body).toContain(`href="/recall?lot=${pack}"`);
+  expect(body).toContain(`<a class="main-action next-action" href="/lots/${pack}/recall">Recall</a>`);
   expect(body).toContain(`href="/lots/${pack}/labels"`);
   expect((await here.open('/')).body).toContain('2 to Millrace Green 2026-03-20');
   const { json } = await api('GET', `/api/lots/${pack}`);
@@ -62,6 +63,7 @@ test('one tap answers the question about bought syrup, and another answer has a 
   expect([await here.state(pack), await here.state(other)]).toEqual(['held', 'held']);
   const { body } = await here.open(`/lots/${pack}`);
   expect(body).toContain('The seller’s label declares none');
+  expect(body).toContain(`href="/lots/${pack}#findings">Allergens of the bought syrup</a>`);
   const tap = await here.send('/sap/receipts/R7/allergens', { allergens: 'none', back: pack });
   expect([tap.statusCode, String(tap.headers.location)]).toEqual([303, expect.stringContaining(`/lots/${pack}`)]);
   expect(await here.state(pack)).toBe('open');

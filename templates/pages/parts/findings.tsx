@@ -51,7 +51,7 @@ export const FoldedFindings = ({ findings, state, page }: FoldedFindingsProps) =
   const advice = findings.length - stops.length;
   const asks = state === 'held' && (stops.length > 1 || stops.some(({ taps = [] }) => taps.length > 0));
   return (
-    <details class="more" open={asks}>
+    <details class="more" id="findings" open={asks}>
       <summary>
         <h2>
           Findings: {stops.length} {stops.length === 1 ? 'hold' : 'holds'}, {advice}{' '}

@@ -44,6 +44,9 @@ const tapTexts: Readonly<Partial<Record<string, Readonly<Record<'no' | 'yes', st
   'unit-question': { no: 'No, the unit is right', yes: 'Yes, it is wrong' },
 };
 
+/** Whether the finding is a question that two buttons answer. */
+export const isQuestion = (rule: string): boolean => tapTexts[rule] !== undefined;
+
 async function findingTaps(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
   const [kind, id = ''] = finding.about?.split('/') ?? [];
   const texts = tapTexts[finding.rule];
@@ -56,7 +59,7 @@ async function findingTaps(principal: Principal, lot: string, finding: FindingVi
           nth: nth * 2 + n,
         }))
       : [];
-  if (finding.rule === 'hydrometer-temperature' || finding.rule === 'hydrometer-not-recorded')
+  if (finding.rule === 'hydrometer-temperature')
     return mayWrite(principal, 'house') && (await formContext(principal)).house?.hydrometerMadeFor === undefined
       ? hydrometerTaps.map((tap, n) => ({
           action: '/house/hydrometer',

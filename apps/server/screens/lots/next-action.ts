@@ -7,6 +7,7 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import type { NextAction } from '#pages/parts/next-action.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
+import { isQuestion } from './finding-taps.js';
 
 const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 
@@ -72,6 +73,11 @@ export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): 
     // Where the sugarhouse hasn't answered, the finding asks it with buttons.
     if (stops.size === 1 && stops.has('hydrometer-temperature') && mayStep)
       return { href: step('density'), text: 'Hydrometer of this reading' };
+    // The findings ask them with buttons.
+    if (stops.size > 0 && [...stops].every(isQuestion) && mayWrite(principal, 'answer'))
+      return { href: `${address}#findings`, text: stops.size === 1 ? 'Answer the question' : 'Answer the questions' };
+    if (stops.size === 1 && stops.has('bought-syrup-allergens') && mayWrite(principal, 'receipt'))
+      return { href: `${address}#findings`, text: 'Allergens of the bought syrup' };
     // Two figures of the record contradict each other: correct one of them first, since the work itself may have been
     // right.
     if (stops.size === 1 && stops.has('more-in-jars-than-drawn') && mayWrite(principal, 'correction'))
