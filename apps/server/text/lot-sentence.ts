@@ -1,3 +1,4 @@
+import { isQuestion } from '#libs/actions/kinds/answer.js';
 import { formatFillClock } from '#libs/format/format-reading.js';
 import type { JarBalance } from '#libs/store/queries/jar-balance.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
@@ -78,14 +79,17 @@ function heldSentence(made: number, balance: JarBalance, stops: readonly Finding
   const gone = onHand < made ? whereabouts(balance) : '';
   if (onHand < 1) return `Held. None of ${many(made, 'jar')} is on hand${gone && `: ${gone}`}.`;
   const wait = `${many(onHand, 'jar')} ${onHand === 1 ? 'waits' : 'wait'}${gone && `, of ${made}: ${gone}`}.`;
-  if (stops.length > 0 && stops.every(({ rule }) => rule === 'spoilage-question' || rule === 'harm-question'))
-    return `${wait} Answer the question below: until then none may be sent out.`;
-  // What to do about labels and answers stands with the finding: nothing is read again.
-  if (stops.length > 0 && stops.every(({ rule }) => isAboutLabels(rule))) return wait;
+  if (stops.length > 0 && stops.every(({ rule }) => isQuestion(rule)))
+    return `${wait} Answer the question${stops.length > 1 ? 's' : ''} below: until then none may be sent out.`;
+  // The findings say what to do about labels and about what is not recorded: nothing is read again.
+  if (stops.length > 0 && stops.every(({ rule }) => isAboutLabels(rule) || openedByAnswer.includes(rule))) return wait;
   return stops.length > 0
     ? `${wait} Record what was done, with the new readings, then release the lot; or destroy ${onHand === 1 ? 'it' : 'them'}.`
     : `${wait} No hold rule applies any more: a maker can release it.`;
 }
+
+/** Rules that hold until something is recorded that nobody has to measure. */
+const openedByAnswer: readonly string[] = ['hydrometer-temperature', 'defoamer-allergens'];
 
 /** `40 destroyed, 2 broken` */
 function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {

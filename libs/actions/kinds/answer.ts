@@ -55,7 +55,8 @@ export const answers = kind({
   },
 });
 
-const isQuestion = (rule: string): boolean =>
+/** Whether the rule's findings are questions that a yes or no answers. */
+export const isQuestion = (rule: string): boolean =>
   [
     'spoilage-question',
     'harm-question',

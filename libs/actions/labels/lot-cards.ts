@@ -1,3 +1,4 @@
+import { asSentence, foundAndRequired } from '#libs/format/as-sentence.js';
 import type { Writable } from 'node:stream';
 import type { LabelProblem } from '#libs/labels/content/label.js';
 import type { LotCardName } from '#libs/labels/content/lot-card-names.js';
@@ -81,13 +82,10 @@ async function heldCard(reader: SugarhouseReader, lot: Lot, details: CardDetails
   const entry = last?.entryType === 'hold' ? await findEntry(reader.sql, last.seq) : undefined;
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
   const waits = lot.verdict?.awaitsRelease ? ['waits for a release'] : [];
-  const why = [
-    ...(entry ? [entry.why ?? 'reason not recorded'] : []),
-    ...stops.map((stop) => `Found: ${stop.found}. Required: ${stop.limit}`),
-  ];
+  const why = [...(entry ? [asSentence(entry.why ?? 'reason not recorded')] : []), ...stops.map(foundAndRequired)];
   return holdTag({
     ...details,
-    why: (why.length > 0 ? why : waits).join('. ') || 'not recorded',
+    why: (why.length > 0 ? why : waits).join(' ') || 'not recorded',
     by: entry?.by ?? `by the rule${stops.length > 1 ? 's' : ''}`,
     on: (entry?.happenedAt ?? lot.heldSince ?? lot.at).slice(0, 10),
   });

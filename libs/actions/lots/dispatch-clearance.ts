@@ -1,3 +1,4 @@
+import { asSentence } from '#libs/format/as-sentence.js';
 import { titleOf } from '#libs/syrup/rules/rules.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { heldByHand } from '#libs/store/log/lot-entries.js';
@@ -216,7 +217,9 @@ export function whyHeld(lot: Lot): string {
     return `${lot.verdict?.awaitsRelease ?? 'It is held by hand.'} A maker releases it with the reason: book release ${lot.code}.`;
   const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   return [
-    ...holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}. Required: ${hold.limit}.`),
+    ...holds.map(
+      (hold) => `${titleOf(hold.rule)}: found ${asSentence(hold.found)} Required: ${asSentence(hold.limit)}`,
+    ),
     ...(remedies.length > 0 ? remedies : [`Record the corrective action with its new readings: book act ${lot.code}.`]),
   ].join(' ');
 }

@@ -1,3 +1,4 @@
+import { asSentence } from '#libs/format/as-sentence.js';
 import type { Book } from '#libs/store/book.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { type AcceptedFinding, asAccepted, withAccepted } from '#libs/syrup/rules/accept-findings.js';
@@ -122,6 +123,6 @@ function refuseUnresolved(lot: string, holds: readonly Finding[]): Refusal {
   const act = isActedOn ? ['Then record the corrective action with its jars and its cause.'] : [];
   return refused(
     first?.rule ?? 'stop',
-    `${lot} stays held. ${holds.map((hold) => `${titleOf(hold.rule)}: found ${hold.found}. Required: ${hold.limit}.`).join(' ')} ${[...remedies, ...act].join(' ')}`,
+    `${lot} stays held. ${holds.map((hold) => `${titleOf(hold.rule)}: found ${asSentence(hold.found)} Required: ${asSentence(hold.limit)}`).join(' ')} ${[...remedies, ...act].join(' ')}`,
   );
 }

@@ -1,3 +1,4 @@
+import { asSentence } from '#libs/format/as-sentence.js';
 import type { Writable } from 'node:stream';
 import { closeSection, openSection, paragraph } from '#libs/pdf/flow.js';
 import { paperSize, type PaperSize } from '#libs/pdf/paper-size.js';
@@ -73,7 +74,7 @@ function drawHazard(paper: Paper, recall: Recall): void {
 }
 
 const orBlank = (text: string | null): string =>
-  text === null ? 'not recorded ______________________________________.' : /[.!?]$/.test(text) ? text : `${text}.`;
+  text === null ? 'not recorded ______________________________________.' : asSentence(text);
 
 /** Common practice, no source; the authority may require otherwise. */
 const whatToDo =

@@ -13,7 +13,7 @@ export const HydrometerQuestion = ({ page }: PageProps) => (
     <input type="hidden" name="_once" value={`${page.once}-hydrometer`} />
     <p>
       <b>What temperature is printed on your hydrometer?</b> Look at the paper scale inside it. Until this is answered,
-      a reading near the limit holds its lot: a hydrometer made for 68 °F shows the same syrup about 0.3 °Bx thicker.
+      a reading near the limit may hold its lot: a hydrometer made for 68 °F shows the same syrup about 0.3 °Bx thicker.
     </p>
     <p class="buttons">
       {hydrometerTaps.map(({ value, text }) => (

@@ -44,9 +44,6 @@ const tapTexts: Readonly<Partial<Record<string, Readonly<Record<'no' | 'yes', st
   'unit-question': { no: 'No, the unit is right', yes: 'Yes, it is wrong' },
 };
 
-/** Whether the finding is a question that two buttons answer. */
-export const isQuestion = (rule: string): boolean => tapTexts[rule] !== undefined;
-
 async function findingTaps(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
   const [kind, id = ''] = finding.about?.split('/') ?? [];
   const texts = tapTexts[finding.rule];

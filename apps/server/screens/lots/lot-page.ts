@@ -1,3 +1,4 @@
+import { foundAndRequired } from '#libs/format/as-sentence.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
@@ -143,7 +144,7 @@ function statusStamp(lot: Lot, history: readonly NumberedEntry[], now: string) {
   const by = entry && `${entry.by}, ${dayText(entry.happenedAt, now)} ${clock(entry.happenedAt)}`;
   const since = lot.heldSince && `since ${dayText(lot.heldSince, now)} ${clock(lot.heldSince)}`;
   const stop = lot.verdict?.findings.find((finding) => finding.stop);
-  const why = entry?.why ?? (stop ? `Found: ${stop.found}. Required: ${stop.limit}.` : '');
+  const why = entry?.why ?? (stop ? foundAndRequired(stop) : '');
   return { word: text, kind: lot.state, by: by ?? since ?? '', why };
 }
 

@@ -1,3 +1,4 @@
+import { isQuestion } from '#libs/actions/kinds/answer.js';
 import { allGoneReason, areAllGone } from '#libs/actions/lots/all-gone.js';
 import type { LabelCount } from '#libs/actions/labels/label-count.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
@@ -7,7 +8,6 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import type { NextAction } from '#pages/parts/next-action.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
-import { isQuestion } from './finding-taps.js';
 
 const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 
@@ -67,7 +67,8 @@ export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): 
   if (stopped) return stopped;
   const mayStep = mayWrite(principal, 'pack underway');
   if (lot.state === 'held') {
-    const stops = new Set(lot.verdict?.findings.flatMap(({ stop, rule }) => (stop ? [rule] : [])));
+    const holds = lot.verdict?.findings.filter(({ stop }) => stop) ?? [];
+    const stops = new Set(holds.map(({ rule }) => rule));
     if (work.pending.density && stops.size === 1 && stops.has('density-not-read') && mayStep)
       return { href: step('density'), text: 'Read the density' };
     // Where the sugarhouse hasn't answered, the finding asks it with buttons.
@@ -75,7 +76,7 @@ export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): 
       return { href: step('density'), text: 'Hydrometer of this reading' };
     // The findings ask them with buttons.
     if (stops.size > 0 && [...stops].every(isQuestion) && mayWrite(principal, 'answer'))
-      return { href: `${address}#findings`, text: stops.size === 1 ? 'Answer the question' : 'Answer the questions' };
+      return { href: `${address}#findings`, text: `Answer the question${holds.length > 1 ? 's' : ''}` };
     if (stops.size === 1 && stops.has('bought-syrup-allergens') && mayWrite(principal, 'receipt'))
       return { href: `${address}#findings`, text: 'Allergens of the bought syrup' };
     // Two figures of the record contradict each other: correct one of them first, since the work itself may have been

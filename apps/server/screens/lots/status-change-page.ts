@@ -1,3 +1,4 @@
+import { foundAndRequired } from '#libs/format/as-sentence.js';
 import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { required, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
@@ -123,7 +124,7 @@ function currentHolds(lot: Lot, change: StatusChange) {
   const needEvidence = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
   return {
     state: lot.state,
-    holds: holds.map(({ found, limit }) => `Found: ${found}. Required: ${limit}.`),
+    holds: holds.map(foundAndRequired),
     first:
       change === 'release' && needEvidence.length > 0 && lot.kind === 'pack'
         ? { href: `/lots/${encodeURIComponent(lot.code)}/act`, text: 'Corrective action first' }

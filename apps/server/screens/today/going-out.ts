@@ -1,3 +1,4 @@
+import { foundAndRequired } from '#libs/format/as-sentence.js';
 import { reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { heldByTodaysRules, plansOfHeldLots } from '#libs/actions/lots/held-now.js';
 import { returnsToInspect } from '#libs/actions/lots/returns-to-inspect.js';
@@ -56,7 +57,7 @@ export async function goingOutGroups(
           code: lot.code,
           href: `/lots/${lot.code}`,
           sentence:
-            `It was judged by older rules. By the rules of today it may not be sent out. Found: ${stop?.found ?? 'nothing'}. Required: ${stop?.limit ?? 'nothing'}. ${withBoxNames(stop?.wayOut ?? '')}`.trim(),
+            `It was judged by older rules. By the rules of today it may not be sent out. ${foundAndRequired({ found: stop?.found ?? 'nothing', limit: stop?.limit ?? 'nothing' })} ${withBoxNames(stop?.wayOut ?? '')}`.trim(),
           state: 'held',
         };
       }),

@@ -1,3 +1,4 @@
+import { foundAndRequired } from '#libs/format/as-sentence.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
@@ -269,4 +270,4 @@ function packWork(pack: { readonly id: string; readonly body: PackBody }, isHeld
 }
 
 const heldSentence = (stop: { found: string; limit: string } | undefined): string =>
-  stop ? `Found: ${stop.found}. Required: ${stop.limit}.` : 'Held by hand.';
+  stop ? foundAndRequired(stop) : 'Held by hand.';
