@@ -41,7 +41,7 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
     const refused = await posted(at, '/set-up', { ...first, federalLicence: 'yes' });
     expect([refused.statusCode, refused.body]).toEqual([
       422,
-      expect.stringContaining('expected the number on the federal licence'),
+      expect.stringContaining('enter the number on the federal licence'),
     ]);
     const done = await posted(at, '/set-up', first);
     expect(done.statusCode).toBe(303);
