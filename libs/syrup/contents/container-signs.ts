@@ -21,6 +21,7 @@ function isUnfit(words: readonly string[], at: number): boolean {
   // A spirit barrel is asked about as a flavour.
   if (notForSyrup.has(word) && /^barrels?$/u.test(next)) return false;
   if (notForSyrup.has(word)) return isVessel(next) || (foodWords.has(next) && isVessel(second));
+  if (canningJars.has(word)) return old.has(before) && isVessel(next);
   if (word === 'peanut') return next === 'butter' && isVessel(second);
   const isSecondHand = secondHand.has(word) || (word === 'second' && next === 'hand');
   const what = word === 'second' || ['the', 'our', 'some'].includes(next) ? second : next;
@@ -41,9 +42,12 @@ const vessels = wordSet(
 );
 const lids = wordSet('lid lids cap caps couvercle couvercles');
 const notForSyrup = wordSet(
-  'mayonnaise mayo pickle pickles salsa spaghetti pasta jam jelly relish olive olives mustard ketchup vinegar milk soda pop water wine beer liquor whiskey icing frosting lard detergent bleach soap paint drywall mud chemical antifreeze oil cleaner salt mayonaise cornichons lait moutarde peinture',
+  'mayonnaise mayo pickle pickles salsa spaghetti pasta relish olive olives mustard ketchup vinegar milk soda pop water wine beer liquor whiskey icing frosting lard detergent bleach soap paint drywall mud chemical antifreeze oil cleaner salt mayonaise cornichons lait moutarde peinture',
 );
 const foodWords = wordSet('sauce glass plastic');
+/** Names of new jars for canning too: only `old jelly jars` held something else. */
+const canningJars = wordSet('jam jelly confiture');
+const old = wordSet('old used washed empty emptied leftover vieux');
 const secondHand = wordSet('reused secondhand recycled salvaged leftover reutilise reutilises recycle recycles usages');
 const beforeUsed = wordSet('in into of our some these those with were are few the all old half many from dans');
 const notOld = wordSet('we i never');
