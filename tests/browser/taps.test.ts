@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { findLot, recordsOf } from '#libs/store/queries/lots.js';
-import { startBrowser, type BrowserWithServer } from '../support/browser.js';
+import { postFromPage, startBrowser, type BrowserWithServer } from '../support/browser.js';
 import { costTable, countTaps, type Cost, type TapCounter, type JobCost } from '../support/tap-counter.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -31,15 +31,7 @@ async function job(name: string, goal: string, work: (phone: TapCounter) => Prom
 }
 
 /** What somebody wrote earlier: it isn't counted. */
-const wrote = (action: string, fields: Record<string, string>): Promise<void> =>
-  page.evaluate(
-    async ([to, texts]) => {
-      const answer = await fetch(to, { method: 'POST', body: new URLSearchParams(texts) });
-      const summary = /class="summary"[^]*?<\/div>/.exec(await answer.clone().text())?.[0];
-      if (!answer.redirected) throw new Error(`${to}: ${answer.status} ${summary}`);
-    },
-    [action, fields] as const,
-  );
+const wrote = (action: string, fields: Record<string, string>): Promise<void> => postFromPage(page, action, fields);
 
 const save = 'main form[method="post"] button.main-action';
 const at = (path: string | RegExp): Promise<void> =>
