@@ -74,12 +74,12 @@ export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
   ],
   'hydrometer-temperature': [
     {
-      held: { house: { hydrometerMadeFor: 'not-known' }, pack: density('60.4 Bx', '185 F') },
+      held: { house: { place: 'New York', hydrometerMadeFor: 'not-known' }, pack: density('66.2 Bx', '60 F') },
       out: [add('packs', pack, { densityCalibratedAt: '60 F' })],
       ends: 'open',
     },
     {
-      held: { house: { hydrometerMadeFor: '' }, pack: density('60.4 Bx', '185 F') },
+      held: { house: { place: 'New York', hydrometerMadeFor: '' }, pack: density('66.2 Bx', '60 F') },
       out: [measured, release('measured again')],
       ends: 'released',
     },
