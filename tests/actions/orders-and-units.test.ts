@@ -1,12 +1,11 @@
 import { describe, expect, test } from '@jest/globals';
 import { sqlite } from '../support/engines.js';
-import { done, problemOf, recordOrThrow, write } from '../support/sugarhouse.js';
+import { done, problemOf, recordOrThrow, write, writeContext } from '../support/sugarhouse.js';
 import { record } from '#libs/actions/record/record.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { writeContext } from '../support/sugarhouse.js';
 import { pack, seasonCopies } from '../support/season-copies.js';
 
-/** Times in an order that can't be, and temperatures in the other unit: told to the writer, and in the findings. */
+/** Times out of order and temperatures in the other unit: the notes shown on saving, and the findings. */
 const season = seasonCopies(sqlite());
 const aRun = { fromLots: '26077A:8 fl oz', jars: '1' };
 const packed = async (but: Record<string, string>) => {
@@ -21,7 +20,7 @@ const boiled = async (but: Record<string, string>) => {
 };
 
 describe('a pack’s time', () => {
-  test('before its boil ended is told and listed, and holds nothing', async () => {
+  test('before its boil ended shows a note and an advisory, and holds nothing', async () => {
     const early = await packed({ packedAt: '2026-03-18T12:00' });
     expect(early.notes).toContain('Packed 7 h before boil 26077A ended. Which time is wrong?');
     expect([early.state, early.findings.map(({ rule }) => rule)]).toEqual(['open', ['times-out-of-order']]);
@@ -48,7 +47,7 @@ describe('a pack’s time', () => {
   });
 });
 
-test('sap gathered after its boil ended is told and listed on the boil', async () => {
+test('sap gathered after its boil ended shows a note and a finding of the boil', async () => {
   await recordOrThrow(season.book, 'gathering', { id: 'G9', gatheredAt: '2026-03-19T15:00', volume: '120 gal' });
   const late = await boiled({ sapVolume: '', gatherings: 'G9:120 gal' });
   expect(late.notes).toContain(`G9 was gathered 20 h after ${late.id} ended, which it went into.`);
@@ -88,7 +87,7 @@ describe('a temperature in the other unit', () => {
     expect(await packed(allInC)).toMatchObject({ state: 'open' });
   });
 
-  test('°Bé typed as °Bx is told, and judged as recorded', async () => {
+  test('°Bé typed as °Bx shows a note, and is judged as recorded', async () => {
     for (const densityReading of ['36 Bx', '31.5 Bx']) {
       const thin = await packed({ densityReading, densityAt: '60 F', densityBy: 'hydrometer' });
       expect(thin.notes).toContain('is far thinner than syrup: did you mean °Bé?');
@@ -102,7 +101,7 @@ describe('a temperature in the other unit', () => {
     [{ finishTemp: '219 C' }, 'rawn off at 219 °C. Did you mean 219 °F?'],
     [{ waterBoilsAt: '99 F' }, 'ater boils at 99 °F. Did you mean 99 °C?'],
     [{ waterBoilsAt: '150 F' }, 'ater boils at 150 °F. Is it right?'],
-  ])('a boil with %j is told and listed', async (fields, says) => {
+  ])('a boil with %j shows a note and a finding', async (fields, says) => {
     const boil = await boiled(fields);
     expect([boil.notes, boil.findings]).toEqual([expect.stringContaining(says), expect.stringContaining(says)]);
   });

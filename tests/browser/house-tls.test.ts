@@ -16,7 +16,7 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-/** Chromium is told to trust the server's key, as a phone does once the house's authority is installed. */
+/** A flag makes Chromium trust the server's key, as a phone does once the house's authority is installed. */
 async function restart(base: string, trusted: string): Promise<void> {
   await phone?.close();
   phone = await phoneWith(folder, base, [`--ignore-certificate-errors-spki-list=${trusted}`]);

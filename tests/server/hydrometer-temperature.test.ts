@@ -93,7 +93,7 @@ describe.each(engines())('What is printed on the hydrometer, on $name', (engine)
     await at.close();
   });
 
-  test('judges by 68 °F what a reading says, whatever the sugarhouse answered', async () => {
+  test('judges a reading by the temperature recorded with it, not by the answer of the sugarhouse', async () => {
     hour = 10;
     await begin('60-F');
     expect(await holds(await pack({ densityCalibratedAt: '68 F' }))).toEqual(['held', ['density-too-thin']]);
@@ -101,7 +101,7 @@ describe.each(engines())('What is printed on the hydrometer, on $name', (engine)
     await at.close();
   });
 
-  test('stays held where it is not known, until the reading says it; Today asks no more', async () => {
+  test('stays held after the answer “not known” until the reading records it; Today doesn’t ask again', async () => {
     hour = 10;
     await begin('', 'New York');
     const near = await pack(nearTheLimit);

@@ -20,7 +20,7 @@ interface SentJars extends Pick<DispatchBody, 'kind' | 'codes' | 'sentAt' | 'to'
   readonly alreadyLeft?: 'yes' | 'no' | undefined;
 }
 
-/** A correction that names held jars is a fact: it is saved, and the writer is told whom to call. */
+/** Notes shown on saving a correction that names held jars: which jars, and whom to call. The correction is saved. */
 export async function heldJarsNotes(
   { reader, houseContext }: PrepareContext,
   lot: Lot,

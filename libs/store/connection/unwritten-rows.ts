@@ -12,16 +12,16 @@ export type Kinds = readonly string[] | undefined;
 
 /** Rows that a write transaction has made and not sent to its connection yet, by table. */
 export interface UnwrittenRows {
-  /** Takes rows of a table that only grows; false where rows of this table don't wait. */
+  /** Takes rows of a table that only grows; false where its rows are written at once. */
   insert(table: string, columns: readonly string[], lines: readonly (readonly SqlValue[])[]): boolean;
   /** Takes a lot or record in place of the one of the same name, which identifies its key. */
   put(table: KeyedTable, name: string, row: Row): void;
-  /** The lot or record of this name, where it waits. */
+  /** The pending lot or record of this name. */
   find(table: KeyedTable, name: string): Row | undefined;
   add(table: AddedTable, row: Row): void;
-  /** The rows of a table that wait. */
+  /** The pending rows of a table. */
   of(table: GroupedTable): Iterable<Row>;
-  /** Whether so many rows of a table wait that they should be written. */
+  /** Whether a table has enough pending rows to write them. */
   areMany(table: string): boolean;
   /** Writes those of these tables, records only where some are of these kinds; all where no tables are given. */
   write(tables?: ReadonlySet<string>, kinds?: Kinds): Promise<void>;

@@ -5,12 +5,12 @@ import type { Kinds, UnwrittenRows } from './unwritten-rows.js';
 
 /** What the parts of a write transaction's cache share (`cacheReads`). */
 export interface WriteCache {
-  /** The connection, which knows nothing of rows that are not written yet. */
+  /** The connection, which doesn't see pending rows. */
   readonly plain: Sql;
   readonly answers: ReturnType<typeof cachedAnswers>;
   readonly groups: ReturnType<typeof cachedGroups>;
   readonly unwritten: UnwrittenRows;
-  /** Writes the rows of these tables that wait, of all where none are given. */
+  /** Writes the pending rows of these tables, of all where none are given. */
   readonly flush: (tables?: ReadonlySet<string>, kinds?: Kinds) => Promise<void>;
   /** Each answer that is known is compared with the connection's. */
   readonly isChecked: boolean;

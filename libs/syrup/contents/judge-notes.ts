@@ -35,7 +35,7 @@ const wayOuts: Readonly<Record<NoteSubject, string>> = {
   off: 'Taste it beside a retained sample. Answer “no” if it has no off flavour; “yes” holds it until it is tasted again or destroyed.',
   cold: 'Answer “no” if every jar was hot when it was capped; “yes” holds it until those jars are poured back, heated and filled again with new readings, or destroyed.',
   instrument:
-    'Check the instrument and record the check. Answer “no” if its readings stand; “yes” holds it until a maker releases it with the reason.',
+    'Check the instrument and record the check. Answer “no” if its readings are right; “yes” holds it until a maker releases it with the reason.',
   diluted: 'Answer “no” if its density was read after that; “yes” holds it until the density is measured again.',
 };
 
