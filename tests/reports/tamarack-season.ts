@@ -156,6 +156,7 @@ export function tamarackRecall(practice = false): Recall {
     callsMade: [],
     startedAt: '2026-06-01T08:10:00-04:00',
     notRecalled: [],
+    sameSyrup: [],
     by: 'WE',
     practice,
     house: season.house,

@@ -99,6 +99,19 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect((await open('/recall/jars.csv?lot=26300A')).statusCode).toBe(404);
   });
 
+  test('the packs filled from the same syrup stand apart on page, PDF and API, and can be added', async () => {
+    const [one, other] = ofBoth as [string, string];
+    const { body } = await open(`/recall?lot=${one}`);
+    const same = body.split('Packed from the same syrup, not on this list')[1] ?? '';
+    expect(same).toMatch(new RegExp(`href="/lots/${other}".*packed .* from ${here.boil}, 6 jars`, 's'));
+    const added = /href="(\/recall\?[^"]*)">Add them to the list/.exec(same)?.[1]?.replaceAll('&amp;', '&') ?? '';
+    const all = (await open(added)).body;
+    expect(all).toContain(`href="/lots/${other}"`);
+    expect(all).not.toContain('Packed from the same syrup');
+    const list = await readPdf((await open(`/recall/list.pdf?lot=${one}`)).rawPayload);
+    expect(list.text.replace(/\s+/g, ' ')).toMatch(new RegExp(`not on this list .*${other} .* ${here.boil} 6 open`));
+  });
+
   test('an unknown thermometer and an invalid day are refused with a sentence', async () => {
     const unknown = await open('/recall?thermometer=T77');
     expect([unknown.statusCode, unknown.body.includes('T77')]).toEqual([404, true]);

@@ -95,6 +95,7 @@ function recallOutput(recalled: Recall, from: readonly string[], out: string): C
       authorities: recalled.authorities,
       dispatches,
       plans,
+      sameSyrup: recalled.sameSyrup,
       upstream: recalled.upstream,
       file: out,
     },
@@ -106,6 +107,10 @@ function recallOutput(recalled: Recall, from: readonly string[], out: string): C
           `  ${each.reached ? '[x]' : '[ ]'} ${calledText(each)}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeText(made)}`).join('')}`,
       ),
       ...dispatches.map((each) => `  ${each.jars} of ${each.lot} ${whereTo(each)}, ${each.sentAt.slice(0, 10)}`),
+      ...recalled.sameSyrup.map(
+        ({ lot, sources }) =>
+          `  not on the list: ${lot}, from the same syrup (${sources.join(' and ')}); if the cause was in the syrup, recall it too`,
+      ),
       ...plans.map(
         (each) => `  do not send: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
       ),

@@ -251,7 +251,7 @@ export class LotsApi {
     const lot = await lookUpLot(readerOf(principal), code);
     const recall = lot && (await loadRecall(principal, [lot.code]));
     if (!lot || !recall) return unknown('lot', code);
-    const { from, why, hazard, lots, dispatches, plans, authorities } = recall;
+    const { from, why, hazard, lots, sameSyrup, dispatches, plans, authorities } = recall;
     return {
       from,
       state: lot.state,
@@ -259,6 +259,7 @@ export class LotsApi {
       hazard,
       reach: reachText(recall),
       lots,
+      sameSyrup,
       calls: callList(recall),
       dispatches,
       plans,

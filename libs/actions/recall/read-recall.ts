@@ -1,4 +1,5 @@
 import type { NumberedEntry } from '#libs/records/entry.js';
+import { packsOfSameSyrup } from './packs-of-same-syrup.js';
 import { balanceFrom, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
@@ -56,6 +57,10 @@ export async function readRecall(
     ),
     dispatches: dispatches.filter((each) => !each.planned),
     plans: dispatches.filter((each) => each.planned),
+    sameSyrup: await packsOfSameSyrup(
+      reader,
+      packs.map((pack) => pack.code),
+    ),
     upstream: [
       ...upstream
         .filter((each) => !codes.includes(each.code))

@@ -8,7 +8,7 @@ import { table, type TableColumn } from '#libs/pdf/table.js';
 import { drawCalls } from './recall-calls-pdf.js';
 import { drawAtHome, drawJars } from './recall-jars.js';
 import { drawNotice } from './recall-notice.js';
-import type { Recall, RecalledLot } from './recall.js';
+import type { PackOfSameSyrup, Recall, RecalledLot } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, grouped, many, minute, named, rootText, whole } from '#libs/format/format.js';
 import { drawStamp } from '../diagram/draw-stamp.js';
@@ -41,6 +41,7 @@ async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
   drawHead(paper, recall);
   drawHazard(paper, recall);
   await drawLotsReached(paper, recall);
+  await drawSameSyrup(paper, recall);
   await drawAuthorities(paper, recall);
   await yieldWhileDrawing(paper);
   startPage(paper);
@@ -184,6 +185,25 @@ function balanceSentence(sum: Balance): string {
     return `${arithmetic}: ${whole(-sum.unaccounted)} more than were made. Count again, and check the number made.`;
   return `${arithmetic}, ${whole(sum.unaccounted)} unaccounted for.`;
 }
+
+/** Packs that the list leaves out although they were filled from the same syrup: a person decides about them. */
+async function drawSameSyrup(paper: Paper, { sameSyrup }: Recall): Promise<void> {
+  if (sameSyrup.length === 0) return;
+  const section = openSection(paper, 'Packed from the same syrup, not on this list', { needsPt: 80 });
+  paragraph(section, 'If the cause was in the syrup, their jars have it too: decide about each.', {
+    widthPt: paper.widthPt,
+  });
+  await table(section, sameSyrupTable, sameSyrup);
+  closeSection(section);
+}
+
+const sameSyrupTable: readonly TableColumn<PackOfSameSyrup>[] = [
+  { heading: 'Lot', of: (pack) => pack.lot, face: 'boldCode' },
+  { heading: 'Packed', of: (pack) => day(pack.packedAt), face: 'figures' },
+  { heading: 'From', of: (pack) => pack.sources.join(' and ') },
+  { heading: 'Made', of: (pack) => whole(pack.jarsMade), align: 'right' },
+  { heading: 'Status', of: (pack) => pack.state },
+];
 
 async function drawPlans(paper: Paper, recall: Recall): Promise<void> {
   if (recall.plans.length === 0) return;

@@ -1,3 +1,4 @@
+import type { LotState } from '#libs/records/entry.js';
 import type { Dispatch } from '../season/flow.js';
 import type { House, Person, RecordRoot } from '../season/season.js';
 
@@ -26,6 +27,8 @@ export interface Recall {
   readonly jars?: RecalledJars;
   /** Planned dispatches that must be stopped. */
   readonly plans: readonly Dispatch[];
+  /** Packs that are not on the list, filled from the same boils, bought syrup or packs. */
+  readonly sameSyrup: readonly PackOfSameSyrup[];
   /** Boils, gatherings and receipts upstream that are affected. */
   readonly upstream: readonly { readonly code: string; readonly words: string }[];
   readonly people: readonly Person[];
@@ -35,6 +38,15 @@ export interface Recall {
     readonly contact: string | null;
   }[];
   readonly record: RecordRoot;
+}
+
+export interface PackOfSameSyrup {
+  readonly lot: string;
+  readonly packedAt: string;
+  /** The codes of the lots that both were filled from. */
+  readonly sources: readonly string[];
+  readonly jarsMade: number;
+  readonly state: LotState;
 }
 
 export interface RecallHazard {

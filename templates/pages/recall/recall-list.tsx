@@ -1,5 +1,6 @@
 import { type Fact, FactList } from '../parts/fact-list.js';
 import { More, type Paged } from '../parts/more.js';
+import { SameSyrup, type SameSyrupProps } from './same-syrup.js';
 import { RecallFacts, type RecallFactsProps } from './recall-facts.js';
 
 export interface RecallPack {
@@ -21,7 +22,7 @@ export interface RecallDispatch {
 }
 
 /** Every jar that a deviation affects, and where it is. */
-export interface RecallListProps extends RecallFactsProps {
+export interface RecallListProps extends RecallFactsProps, SameSyrupProps {
   /** The lots it begins from, and which of them the page lists by name. */
   readonly codes: readonly string[];
   readonly began: Paged<string>;
@@ -70,6 +71,7 @@ export const RecallList = ({
       </p>
     )}
     <Packs packs={list.packs} />
+    {list.sameSyrup.count > 0 && <SameSyrup sameSyrup={list.sameSyrup} withThem={list.withThem} />}
     <h2>Reconciliation</h2>
     <FactList facts={list.balance} />
     <Went went={list.went} />

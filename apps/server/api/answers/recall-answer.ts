@@ -38,6 +38,14 @@ const recalledLot = z.object({
   boundBy: z.string(),
 }) satisfies z.ZodType<Recall['lots'][number]>;
 
+const sameSyrup = z.object({
+  lot: z.string(),
+  packedAt: instant,
+  sources: z.array(z.string()).meta({ description: 'The codes of the lots that both were filled from' }),
+  jarsMade: z.int(),
+  state: lotStatus,
+}) satisfies z.ZodType<Recall['sameSyrup'][number]>;
+
 const call = z.object({
   to: z.string(),
   telephone: z.string().nullable(),
@@ -71,6 +79,9 @@ export const recallAnswer = z
     }),
     reach: z.string().meta({ description: 'A summary in one sentence: how many calls, jars and lots' }),
     lots: z.array(recalledLot),
+    sameSyrup: z
+      .array(sameSyrup)
+      .meta({ description: 'Packs filled from the same boils, bought syrup or packs, and not on the list' }),
     calls: z.array(call),
     dispatches: z.array(dispatch),
     plans: z.array(dispatch).meta({ description: 'Planned dispatches, which must be cancelled' }),

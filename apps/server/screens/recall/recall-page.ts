@@ -111,6 +111,7 @@ async function recallListView(principal: Principal, codes: readonly string[], se
     began: pageOfRows(codes, undefined, { address: '/recall', param: 'began', noun: 'lot' }),
     declared: states.every((lot) => lot?.state === 'recalled'),
     ...recallView(recall, codes, query, now),
+    withThem: `/recall?${new URLSearchParams(lotParams([...codes, ...recall.sameSyrup.map(({ lot }) => lot)])).toString()}`,
     reach: reachText(recall),
     why: recall.why,
     hazard: recall.hazard,
@@ -157,6 +158,16 @@ function recallView(recall: Recall, codes: readonly string[], query: Posted, now
       })),
     },
     plans: { ...plans, rows: plans.rows.map((each) => ({ lot: each.lot, jars: many(each.jars, 'jar'), to: each.to })) },
+    sameSyrup: part(
+      recall.sameSyrup.map(({ lot, packedAt, sources, jarsMade, state }) => ({
+        lot,
+        packed: `packed ${momentText(packedAt, now)} from ${sources.join(' and ')}`,
+        jars: many(jarsMade, 'jar'),
+        state,
+      })),
+      'same',
+      'pack',
+    ),
     upstream: part(
       recall.upstream.map(({ code, words }) => ({ code, words: withDaysAsText(words, now) })),
       'upstream',
@@ -178,6 +189,6 @@ function recallView(recall: Recall, codes: readonly string[], query: Posted, now
 
 const lotParams = (codes: readonly string[]): [string, string][] => codes.map((code) => ['lot', code]);
 const listParams = (query: Posted): [string, string][] =>
-  ['packs', 'went', 'plans', 'upstream']
+  ['packs', 'same', 'went', 'plans', 'upstream']
     .map((param): [string, string] => [param, firstText(query[param])])
     .filter(([, begins]) => begins !== '');
