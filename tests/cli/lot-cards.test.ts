@@ -74,6 +74,16 @@ test('the command refuses as the page does, and leaves no file', async () => {
   expect(existsSync(file)).toBe(false);
 });
 
+test('neck tags keep a day and its month on one line', async () => {
+  const file = terminal.path('tags.pdf');
+  await terminal.json('cards', '26065A-1', '--card', 'neck', '--out', file);
+  const document = await openPdf(readFileSync(file));
+  const lines = (await textsOf(document, 1)).map(({ text }) => text);
+  await document.destroy();
+  expect(lines.filter((line) => /Packed/.test(line))).not.toEqual([]);
+  for (const line of lines.filter((each) => /Packed/.test(each))) expect(line).not.toMatch(/\d$/);
+});
+
 test('a maker’s name of one long word is broken on the neck tag, and none of it is left out', async () => {
   const name = 'Tamarackhollowsugarhouseontheridge'.repeat(4);
   await posted(at, '/house', { name, place: 'Vermont', hydrometerMadeFor: '60-F' }, { cookie });

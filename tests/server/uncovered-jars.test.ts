@@ -35,7 +35,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(await page(`/jars/${jars[1]?.code}`)).toContain('No fill reading covers this jar.');
     const unnamed = await here.aPack(here.boil, { jars: '4', fillTemps: ['186 F', '187 F'] });
     expect(await page(`/jars/${await here.firstJar(unnamed)}`)).toContain(
-      'The fill readings name no jars: whether one covers this jar isn’t known.',
+      'The fill readings were recorded without jar numbers, so it isn’t known whether one covers this jar.',
     );
   });
 

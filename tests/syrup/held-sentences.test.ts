@@ -89,7 +89,7 @@ describe('a hold is described with what clears it', () => {
     expect(formatUncovered([{ from: 25, to: 30 }])).toBe('No fill reading covers jars 25–30.');
     const all = [{ from: 1, to: 30 }];
     expect(formatUncovered(all, { made: 30 })).toBe('No fill reading covers jars 1–30.');
-    expect(formatUncovered(all, { made: 30, wereRead: true })).toContain('name no jars');
+    expect(formatUncovered(all, { made: 30, wereRead: true })).toContain('without jar numbers');
     const some = [
       [{ from: 1, to: 29 }],
       [{ from: 2, to: 30 }],
@@ -109,7 +109,7 @@ describe('a hold is described with what clears it', () => {
       'No fill reading covers this jar.',
       'No fill reading covers this jar.',
     ]);
-    expect(formatUncoveredJar(3, [{ from: 1, to: 30 }], wereRead)).toContain('name no jars');
+    expect(formatUncoveredJar(3, [{ from: 1, to: 30 }], wereRead)).toContain('without jar numbers');
     expect(formatUncoveredJar(3, [{ from: 1, to: 30 }], { made: 30, wereRead: false })).toContain('No fill reading');
   });
 });

@@ -22,9 +22,9 @@ export const receiptFields = {
   volume: required(volume, { label: 'How much', example: '40 gal' }),
   density: optional(density, { label: 'Density', example: '66.9 Bx', hint: 'Sap is about 2 °Bx, syrup 66 and more' }),
   allergens: freeText({
-    label: 'Allergens of its defoamer',
+    label: 'Allergens of the syrup',
     example: 'none',
-    hint: 'For syrup: as its maker answers; “none” is an answer. Leave blank for sap',
+    hint: 'As its maker answers, the defoamer included; “none” is an answer. Leave blank for sap',
   }),
   receivedAt: required(pastMoment, { label: 'Received at', example: '2026-03-20T09:00' }),
   by: withDefault(signature, '', { label: 'By', example: 'OE' }),

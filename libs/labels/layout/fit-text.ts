@@ -195,15 +195,22 @@ function joinLastLine(lines: PlacedLine[], wanted: TextToPlace, emMm: number, co
  */
 export function breakText(text: string, face: Face, maxEm: number): string[] | undefined {
   if (widthEm(text, face) <= maxEm) return [text];
-  const lines = breakGreedily(text.split(' '), face, maxEm);
+  const apart = text.split(' ');
+  const lines = breakGreedily(apart, face, maxEm);
   if (!lines) return undefined;
-  let even = lines;
+  const together = text.split(spaceNotAfterNumber);
+  const kept = breakGreedily(together, face, maxEm);
+  const [words, first] = kept?.length === lines.length ? [together, kept] : [apart, lines];
+  let even = first;
   for (let narrower = maxEm * 0.95; ; narrower *= 0.95) {
-    const tried = breakGreedily(text.split(' '), face, narrower);
+    const tried = breakGreedily(words, face, narrower);
     if (!tried || tried.length > lines.length) return even;
     even = tried;
   }
 }
+
+/** `25 Mar` and `8 fl oz` break after the number only where the text would need another line otherwise. */
+const spaceNotAfterNumber = /(?<!(?:^| )\d+) /;
 
 function breakGreedily(text: readonly string[], face: Face, maxEm: number): string[] | undefined {
   const lines: string[] = [];

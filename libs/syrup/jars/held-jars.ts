@@ -24,7 +24,7 @@ export function formatUncovered(
 ): string {
   if (spans.length === 0) return '';
   return wereRead && areAll(spans, made)
-    ? 'The fill readings name no jars: which of them they cover isn’t known.'
+    ? 'The fill readings were recorded without jar numbers, so it isn’t known which jars they cover.'
     : `No fill reading covers ${formatSpans(spans)}.`;
 }
 
@@ -36,7 +36,7 @@ export function formatUncoveredJar(
 ): string {
   if (!touches(spans, { from: n, to: n })) return '';
   return wereRead && areAll(spans, made)
-    ? 'The fill readings name no jars: whether one covers this jar isn’t known.'
+    ? 'The fill readings were recorded without jar numbers, so it isn’t known whether one covers this jar.'
     : 'No fill reading covers this jar.';
 }
 
