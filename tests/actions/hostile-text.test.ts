@@ -8,10 +8,10 @@ import { boilsUnderway } from '#libs/actions/kinds/boil.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
 import { parseContainer } from '#libs/syrup/quantities/container.js';
 import { parseFillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { isClear, isNone, isWarmed } from '#libs/syrup/quantities/plain-answers.js';
+import { isClear, isNone, isWarmed } from '#libs/syrup/free-text/short-answers.js';
 import { parseArea } from '#libs/syrup/labelling/panel-area.js';
 import { parseTemperature, parseVolume } from '#libs/syrup/quantities/quantities.js';
-import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
+import { findSpoilage } from '#libs/syrup/free-text/find-spoilage.js';
 
 const options = {
   zone: 'America/New_York',
@@ -112,7 +112,7 @@ describe('the longest text of a field', () => {
       isWarmed,
       isClear,
       isNone,
-      spoilageIn,
+      findSpoilage,
     ];
     const slow = readers.flatMap((reader) =>
       fillers(60_000).flatMap((text) => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { allergenAnswer, allergensIn } from '#libs/syrup/contents/allergens.js';
+import { parseAllergenAnswer, findAllergens } from '#libs/syrup/contents/allergens.js';
 import { allergensCarried, judgeDefoamer } from '#libs/syrup/contents/judge-defoamer.js';
 import { boil, judged, spoke } from '../support/pack-facts.js';
 
@@ -109,11 +109,11 @@ describe('the allergens of a defoamer', () => {
   });
 
   test('an answer is a name, none, or nothing', () => {
-    expect(allergenAnswer('N/A')).toEqual({ answered: true, named: [] });
-    expect(allergenAnswer('milk and soy')).toEqual({ answered: true, named: ['milk', 'soy'] });
-    expect(allergenAnswer('lait et soja')).toEqual({ answered: true, named: ['lait', 'soja'] });
-    expect(allergenAnswer('', '-')).toEqual({ answered: false, named: [] });
-    expect(allergenAnswer('none', 'not sure').answered).toBe(false);
-    expect(allergensIn('nutmeg, coconut, doughnuts, butternut')).toEqual([]);
+    expect(parseAllergenAnswer('N/A')).toEqual({ answered: true, named: [] });
+    expect(parseAllergenAnswer('milk and soy')).toEqual({ answered: true, named: ['milk', 'soy'] });
+    expect(parseAllergenAnswer('lait et soja')).toEqual({ answered: true, named: ['lait', 'soja'] });
+    expect(parseAllergenAnswer('', '-')).toEqual({ answered: false, named: [] });
+    expect(parseAllergenAnswer('none', 'not sure').answered).toBe(false);
+    expect(findAllergens('nutmeg, coconut, doughnuts, butternut')).toEqual([]);
   });
 });

@@ -15,7 +15,7 @@ import {
 } from '../support/pack-facts.js';
 
 const mouldyJar = {
-  lookedAt: [{ about: 'complaint/C1', where: 'complaint C1', seq: 9, mould: 'yes', texts: [] }],
+  observations: [{ about: 'complaint/C1', recordName: 'complaint C1', seq: 9, mould: 'yes', texts: [] }],
   inspections: [],
   answers: [],
   destroyed: 0,

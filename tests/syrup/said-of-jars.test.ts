@@ -1,15 +1,15 @@
 import { describe, expect, test } from '@jest/globals';
 import { readFileSync } from 'node:fs';
-import { harmIn } from '#libs/syrup/contents/harm-words.js';
-import { unclearIn } from '#libs/syrup/contents/harmless-text.js';
-import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
+import { findHarm } from '#libs/syrup/free-text/find-harm.js';
+import { findUnclearText } from '#libs/syrup/free-text/harmless-text.js';
+import { findSpoilage } from '#libs/syrup/free-text/find-spoilage.js';
 import { packageRoot } from '#libs/package-root.js';
 
 /** What people say of a jar, in sets written before they were first run, English and French, with misspellings. */
 const examples = (kind: 'unsafe' | 'harmless'): readonly string[] =>
   readFileSync(`${packageRoot}/tests/fixtures/said-of-jars-${kind}.txt`, 'utf8').trim().split('\n');
-const hasBadWord = (text: string): boolean => spoilageIn(text).length + harmIn(text).length > 0;
-const isQuestioned = (text: string): boolean => hasBadWord(text) || unclearIn(text) !== undefined;
+const hasBadWord = (text: string): boolean => findSpoilage(text).length + findHarm(text).length > 0;
+const isQuestioned = (text: string): boolean => hasBadWord(text) || findUnclearText(text) !== undefined;
 
 describe('a text about a jar, with no question answered', () => {
   test('of 1,200 texts about a fault, at most one in a hundred raises no question', () => {

@@ -1,6 +1,6 @@
 import { recordsOf } from '#libs/store/queries/lots.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { dangerousMixture, notRinsed } from '#libs/syrup/contents/cleaning-words.js';
+import { dangerousMixture, isUnrinsed } from '#libs/syrup/free-text/cleaning-text.js';
 
 type Cleaning = Readonly<Record<string, unknown>>;
 
@@ -22,7 +22,7 @@ export async function findDangerousMixture(
   const rinsed =
     previous !== undefined &&
     (textField(previous, 'wasRinsed') === 'yes' || textField(previous, 'rinsed') !== '') &&
-    !notRinsed(textField(previous, 'wasRinsed'), textField(previous, 'rinsed'));
+    !isUnrinsed(textField(previous, 'wasRinsed'), textField(previous, 'rinsed'));
   const mixedNow = dangerousMixture([textField(cleaning, 'with'), textField(cleaning, 'note')].join(' '));
   const mixedWithPrevious =
     previous === undefined || rinsed

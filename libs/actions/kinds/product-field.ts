@@ -1,5 +1,5 @@
 import { products } from '#libs/syrup/contents/judge-product.js';
-import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { isBlank, isNone } from '#libs/syrup/free-text/short-answers.js';
 import { choice, withDefault, text } from '../record/fields.js';
 
 /** A product by name, or free text. "N/A" names no product and is rejected. */

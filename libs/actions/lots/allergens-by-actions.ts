@@ -2,7 +2,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 import { actionsNamingAllergens } from '#libs/store/queries/defoamers.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
-import { allergenAnswer } from '#libs/syrup/contents/allergens.js';
+import { parseAllergenAnswer } from '#libs/syrup/contents/allergens.js';
 
 /**
  * Allergens that corrective actions on other lots name for these boils, by boil: on the boil itself, or on another pack
@@ -18,7 +18,7 @@ export async function loadAllergensByActions(
   const own = new Set(boils.map(({ code }) => code));
   for (const { lot, body } of await actionsNamingAllergens(reader)) {
     if (lot === undefined || lot === pack) continue;
-    const allergens = allergenAnswer(body.defoamerAllergens).named;
+    const allergens = parseAllergenAnswer(body.defoamerAllergens).named;
     if (allergens.length === 0) continue;
     for (const { code } of ofKind(await lotsUpstream(reader, lot), 'boil'))
       if (own.has(code)) named.set(code, [...(named.get(code) ?? []), ...allergens]);

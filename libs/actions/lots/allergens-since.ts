@@ -1,7 +1,7 @@
 import { historyOfEach } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { undeclared } from '#libs/syrup/contents/undeclared-allergens.js';
+import { undeclaredAllergens } from '#libs/syrup/contents/undeclared-allergens.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { JudgingContext } from './judging-context.js';
 
@@ -36,7 +36,7 @@ function following(
 ): Since {
   return Object.fromEntries(
     allergens.flatMap((allergen) => {
-      const same = before.allergens.filter((each) => undeclared([allergen], [each]).length === 0);
+      const same = before.allergens.filter((each) => undeclaredAllergens([allergen], [each]).length === 0);
       if (same.length === 0) return [[allergen, nowUtc]];
       const moments = same.flatMap((each) => before.since[each] ?? []);
       return moments.length < same.length ? [] : [[allergen, moments.sort()[0]!]];

@@ -4,11 +4,11 @@ import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { lastDefoamerAnswered } from '#libs/store/queries/defoamers.js';
 import { findRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { defoamersInNote } from '#libs/syrup/contents/defoamers-in-note.js';
+import { findAllergenicDefoamers } from '#libs/syrup/free-text/find-defoamers.js';
 import type { DefoamerFacts } from '#libs/syrup/contents/judge-defoamer.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { trueBrix } from '#libs/syrup/science/corrected.js';
-import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { isBlank, isNone } from '#libs/syrup/free-text/short-answers.js';
 import { defoamersInLog } from './defoamer-lines.js';
 import { recordsForJudging } from './records-for-judging.js';
 
@@ -28,7 +28,7 @@ export async function loadDefoamerFacts(
 ): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans' | 'unansweredInPans'>> {
   const inLog = [
     ...defoamersInLog(body?.defoamer ?? '', (await recordsForJudging({ sql, sugarhouse }, boil.code))('line')),
-    ...defoamersInNote(body?.note ?? ''),
+    ...findAllergenicDefoamers(body?.note ?? ''),
   ];
   const isUnanswered = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
   return {

@@ -1,5 +1,5 @@
 import type { LineBody } from '#libs/records/kinds/boil-line.js';
-import { isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { isNone } from '#libs/syrup/free-text/short-answers.js';
 
 /**
  * Defoamers that the log of a boil names beyond its own record; where neither names one, a line without a name shows

@@ -6,7 +6,7 @@ import { acceptedFindings, isRecordCorrectedAfter } from '#libs/store/log/lot-en
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { jarsOfPack, type Lot, type StoredRecord } from '#libs/store/queries/lots.js';
 import { codesByMovement, hasMoved, movementsOf } from '#libs/store/queries/trace.js';
-import { allergenAnswer } from '#libs/syrup/contents/allergens.js';
+import { parseAllergenAnswer } from '#libs/syrup/contents/allergens.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { judgeLabels, type LabelFacts, type PrintedLabels } from '#libs/syrup/labelling/judge-labels.js';
 import {
@@ -78,7 +78,7 @@ async function printedLabels(
   return runs.map((run) => {
     const { body } = run;
     const container = versions.findLast(({ seq }) => seq < run.firstSeq)?.record?.body as PackBody | undefined;
-    const stated = allergenAnswer(body.allergens ?? '');
+    const stated = parseAllergenAnswer(body.allergens ?? '');
     const quantity = body.quantity ?? (isOld(run) ? container?.container.volume : undefined);
     return {
       run: run.id,

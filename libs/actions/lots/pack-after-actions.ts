@@ -7,7 +7,7 @@ import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
 import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';
 import type { PartOfPack, ReadWith } from '#libs/syrup/rules/judge-parts.js';
-import { isClear, isNoOffFlavour, isNotLooked } from '#libs/syrup/quantities/plain-answers.js';
+import { isClear, isNoOffFlavour, isNotChecked } from '#libs/syrup/free-text/short-answers.js';
 import { momentLike, type TakenReading, withTimes } from '#libs/syrup/quantities/reading-time.js';
 
 /** A pack with its current readings: new readings of corrective actions replace the earlier ones. */
@@ -151,7 +151,7 @@ function applyToPart(current: CurrentPack, action: ActionBody, jars: readonly Ja
     ...(failed > 0 && (jars !== undefined || failed > (current.sealsFailed ?? 0))
       ? { sealsFailed: Math.max(failed, current.sealsFailed ?? 0), sealsOutcome: action.sealsOutcome }
       : {}),
-    ...(action.clarity === '' || isClear(action.clarity) || isNotLooked(action.clarity)
+    ...(action.clarity === '' || isClear(action.clarity) || isNotChecked(action.clarity)
       ? {}
       : { clarity: action.clarity }),
     ...(isNoOffFlavour(action.offFlavour) ? {} : { offFlavour: action.offFlavour }),

@@ -4,7 +4,7 @@ import { boilsWithDefoamer } from '#libs/store/queries/defoamers.js';
 import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { washesPans } from '#libs/syrup/contents/cleaning-words.js';
+import { cleansAllPans } from '#libs/syrup/free-text/cleaning-text.js';
 import { allergensCarried, type DefoamerFacts, judgeDefoamer } from '#libs/syrup/contents/judge-defoamer.js';
 import { defoamersInLog } from './defoamer-lines.js';
 
@@ -91,7 +91,7 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
 /** When the pans were washed, oldest first. */
 export async function loadPanWashings({ sql, sugarhouse }: Where): Promise<string[]> {
   const cleanings = await recordsOf({ sql, sugarhouse }, 'cleaning');
-  return cleanings.flatMap(({ atUtc, body }) => (washesPans(textIn(body, 'what')) ? [atUtc] : []));
+  return cleanings.flatMap(({ atUtc, body }) => (cleansAllPans(textIn(body, 'what')) ? [atUtc] : []));
 }
 
 const monthOf = (utc: string): string => utc.slice(0, 7);

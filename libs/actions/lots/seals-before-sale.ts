@@ -2,7 +2,7 @@ import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
-import { isOffSale, isPackedAgain } from '#libs/syrup/quantities/plain-answers.js';
+import { isOffSale, isPackedAgain } from '#libs/syrup/free-text/short-answers.js';
 import { formatSpans, type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { sealsCoolMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
 import { jarsOfCorrected } from './corrected-movement.js';

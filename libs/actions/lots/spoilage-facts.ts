@@ -13,19 +13,19 @@ import {
   type JarInspection,
   type Observation,
   type SeenSign,
-  type SpoilageAnswer,
   type SpoilageFacts,
 } from '#libs/syrup/contents/judge-spoilage.js';
-import type { NoteSubject } from '#libs/syrup/contents/note-signs.js';
-import { isNoOffFlavour } from '#libs/syrup/quantities/plain-answers.js';
-import type { SpoilageSign } from '#libs/syrup/contents/spoilage-words.js';
+import type { QuestionAnswer } from '#libs/syrup/contents/question-answers.js';
+import type { NoteSubject } from '#libs/syrup/free-text/notes/find-note-concerns.js';
+import { isNoOffFlavour } from '#libs/syrup/free-text/short-answers.js';
+import type { SpoilageSign } from '#libs/syrup/free-text/find-spoilage.js';
 
 interface Where {
   readonly sql: Sql;
   readonly sugarhouse: string;
 }
 
-/** All that was seen or recorded of spoilage in a pack, in its boils, and in packs poured into it. */
+/** Loads what was recorded about spoilage of a pack, of its boils, and of packs poured into it. */
 export async function loadSpoilageFacts(
   where: Where,
   lot: Lot,
@@ -33,19 +33,22 @@ export async function loadSpoilageFacts(
   nowUtc: string,
 ): Promise<SpoilageFacts> {
   const { sql, sugarhouse } = where;
-  const lookedAt: Observation[] = [];
+  const observations: Observation[] = [];
   const inspections: JarInspection[] = [];
-  const answers: SpoilageAnswer[] = [];
+  const answers: QuestionAnswer[] = [];
   for (const each of [lot, ...ofKind(upstream, 'boil', 'pack')]) {
     const about = await recordsForJudging({ sql, sugarhouse }, each.code);
-    lookedAt.push(
-      ...(await recordObservations(where, each)).map((seen) => ({ ...seen, isOwn: each.code === lot.code })),
+    observations.push(
+      ...(await recordObservations(where, each)).map((observation) => ({
+        ...observation,
+        isOfJudgedLot: each.code === lot.code,
+      })),
       ...about('complaint').map(complaintObservation),
       ...about('action')
         .filter(({ body }) => jarInspection(body) === undefined)
         .map((action) => ({
           ...actionObservation(action),
-          ...(each.code === lot.code ? { repeats: measuredAgain(action.body) } : {}),
+          ...(each.code === lot.code ? { measuredAgain: subjectsMeasuredAgain(action.body) } : {}),
         })),
     );
     for (const { body, firstSeq } of each.code === lot.code ? about('action') : []) {
@@ -63,7 +66,7 @@ export async function loadSpoilageFacts(
     );
   }
   const destroyed = inspections.length === 0 ? 0 : (await balanceOf({ sql, sugarhouse }, lot.code, nowUtc)).destroyed;
-  return { lookedAt, inspections, answers, destroyed, otherPacks: await mouldyOtherPacks(where, lot, upstream) };
+  return { observations, inspections, answers, destroyed, otherPacks: await mouldyOtherPacks(where, lot, upstream) };
 }
 
 /** Packs to judge with a sign of spoilage: of the lot, of what was poured from it, and of the boils upstream. */
@@ -82,7 +85,7 @@ async function recordObservations({ sql, sugarhouse }: Where, { code, kind }: Lo
       ? [
           {
             about: `boil/${code}`,
-            where: `boil ${code}`,
+            recordName: `boil ${code}`,
             seq: boil.firstSeq,
             texts: [boil.body.note],
             note: boil.body.note,
@@ -96,13 +99,13 @@ async function recordObservations({ sql, sugarhouse }: Where, { code, kind }: Lo
   return [
     {
       about: `pack/${code}`,
-      where: `pack ${code}`,
+      recordName: `pack ${code}`,
       seq: pack.firstSeq,
       mould,
       texts: [clarity, offFlavour, sealsOutcome, note],
       note,
       containerTexts: [container.kind, containerPrep],
-      ...(brokenGlass ? {} : { atFilling: note }),
+      ...(brokenGlass ? {} : { fillingNote: note }),
     },
   ];
 }
@@ -110,18 +113,21 @@ async function recordObservations({ sql, sugarhouse }: Where, { code, kind }: Lo
 function complaintObservation({ id, firstSeq, body }: StoredRecord<'complaint'>): Observation {
   const textField = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
   const [seal, smell] = [textField('seal'), textField('smell')];
-  const answeredFor: SpoilageSign[] = [...(seal ? (['gas'] as const) : []), ...(smell ? (['fermented'] as const) : [])];
+  const answeredSigns: SpoilageSign[] = [
+    ...(seal ? (['gas'] as const) : []),
+    ...(smell ? (['fermented'] as const) : []),
+  ];
   return {
     about: `complaint/${id}`,
-    where: `complaint ${id}`,
+    recordName: `complaint ${id}`,
     seq: firstSeq,
     mould: textField('mould'),
     came: textField('came'),
     jar: textField('jar'),
-    answeredFor,
+    answeredSigns,
     seen: seenSigns(seal, smell),
     texts: [textField('said'), textField('note')],
-    said: textField('said'),
+    jarRemark: textField('said'),
   };
 }
 
@@ -131,8 +137,8 @@ function complaintObservation({ id, firstSeq, body }: StoredRecord<'complaint'>)
  */
 export function inspectionHoldsLot(inspected: Readonly<Record<string, string>>): boolean {
   const { mould = '', came = '', seal = '', smell = '' } = inspected;
-  const lookedAt = [{ about: '', where: '', seq: 0, mould, came, seen: seenSigns(seal, smell), texts: [] }];
-  const findings = judgeSpoilage({ lookedAt, inspections: [], answers: [], destroyed: 0, otherPacks: [] });
+  const observations = [{ about: '', recordName: '', seq: 0, mould, came, seen: seenSigns(seal, smell), texts: [] }];
+  const findings = judgeSpoilage({ observations, inspections: [], answers: [], destroyed: 0, otherPacks: [] });
   return findings.some(({ stop }) => stop);
 }
 
@@ -141,14 +147,14 @@ const seenSigns = (seal: string, smell: string): SeenSign[] =>
 
 const actionObservation = ({ id, firstSeq, body }: StoredRecord<'action'>): Observation => ({
   about: `action/${id}`,
-  where: `action ${id}`,
+  recordName: `action ${id}`,
   seq: firstSeq,
   mould: body.mould,
   texts: [body.found, body.done, body.clarity, body.offFlavour, body.sealsOutcome],
 });
 
-/** Which subjects of a note an action settles: it filled jars again, or took them off sale; measured; or tasted. */
-const measuredAgain = ({ way, jars, fillTemps, densityReading, offFlavour }: ActionBody): NoteSubject[] => [
+/** The subjects of a note that an action clears: it filled jars again or took them off sale, measured, or tasted. */
+const subjectsMeasuredAgain = ({ way, jars, fillTemps, densityReading, offFlavour }: ActionBody): NoteSubject[] => [
   ...(jars && (fillTemps.length > 0 || way === 'poured-back' || way === 'destroyed') ? (['cold'] as const) : []),
   ...(densityReading ? (['diluted'] as const) : []),
   ...(offFlavour !== '' && isNoOffFlavour(offFlavour) ? (['off'] as const) : []),

@@ -1,6 +1,6 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { saysBoiled } from '#libs/syrup/contents/thin-syrup.js';
+import { mentionsBoiling } from '#libs/syrup/contents/judge-thin-syrup.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
 import type { JudgingContext } from './judging-context.js';
 import { recordsForJudging } from './records-for-judging.js';
@@ -14,14 +14,14 @@ export async function thinPacksPoured(
   pack: Pick<PackBody, 'fromLots' | 'hotPackTemp' | 'note'>,
   upstream: readonly Lot[],
 ): Promise<string[]> {
-  if ((pack.hotPackTemp?.celsius ?? 0) >= 100 || saysBoiled(pack.note)) return [];
+  if ((pack.hotPackTemp?.celsius ?? 0) >= 100 || mentionsBoiling(pack.note)) return [];
   const poured = new Set(pack.fromLots.map(({ lot }) => lot));
   const thin: string[] = [];
   for (const { code, kind, verdict } of upstream) {
     if (kind !== 'pack' || !poured.has(code)) continue;
     if (!verdict?.findings.some(({ rule }) => rule === tooThin)) continue;
     const done = (await recordsForJudging({ sql, sugarhouse }, code))('action').map(({ body }) => body.done);
-    if (!done.some(saysBoiled)) thin.push(code);
+    if (!done.some(mentionsBoiling)) thin.push(code);
   }
   return thin;
 }

@@ -12,7 +12,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { ofKind } from '#libs/store/queries/trace.js';
-import { isBlank } from '#libs/syrup/quantities/plain-answers.js';
+import { isBlank } from '#libs/syrup/free-text/short-answers.js';
 
 /** What the summary needs of some packs, each kind of row read once for all of them. */
 export type PackData = Awaited<ReturnType<typeof loadPackData>>;

@@ -1,5 +1,5 @@
-import { allergensIn } from '#libs/syrup/contents/allergens.js';
-import { nutsNamed } from '#libs/syrup/contents/nut-kinds.js';
+import { findAllergens } from '#libs/syrup/contents/allergens.js';
+import { findNuts } from '#libs/syrup/contents/nut-kinds.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
 /** Kinds of allergen for which the specific nut, fish or shellfish must be named too. */
@@ -11,12 +11,12 @@ const namedSpecifically = new Set(['tree-nuts', 'fish', 'crustaceans']);
  */
 export function labelAllergens(answered: readonly string[], place: Pick<PlaceRules, 'allergens'>): string[] {
   const text = answered.flatMap((answer) => {
-    const ids = [...new Set(allergensIn(answer).map(({ any }) => any[0]))];
+    const ids = [...new Set(findAllergens(answer).map(({ anyOf }) => anyOf[0]))];
     const known = (place.allergens?.list ?? []).filter(({ id }) => ids.includes(id));
     if (known.length === 0) return [answer];
     return known.flatMap(({ id, en, fr }) => {
       const both = fr === undefined ? en : `${en} / ${fr}`;
-      const nuts = id === 'tree-nuts' ? nutsNamed(answer) : [];
+      const nuts = id === 'tree-nuts' ? findNuts(answer) : [];
       if (nuts.length > 0) return nuts.map((nut) => `${fr === undefined ? nut.en : `${nut.en} / ${nut.fr}`} (${both})`);
       const own = answer.trim().toLowerCase();
       return namedSpecifically.has(id) && !both.toLowerCase().includes(own.replace(/s$/u, ''))

@@ -1,4 +1,4 @@
-import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { isBlank, isNone } from '#libs/syrup/free-text/short-answers.js';
 
 /** A boil whose syrup is in the jars, with the defoamers in its log and the text on the bottle. */
 export interface DefoamerRecorded {

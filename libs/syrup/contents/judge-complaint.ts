@@ -2,11 +2,11 @@ import type { DensityFacts } from '../rules/density-limits.js';
 import { judgeDensity } from '../rules/judge-density.js';
 import type { PlaceRules } from '../labelling/places.js';
 
-/** The states of a seal, in increasing severity. */
+/** States of a returned jar’s seal, in increasing severity. */
 export const sealAnswers = ['held', 'was-loose', 'gone', 'bulging', 'spurting'] as const;
 export const smellAnswers = ['sound', 'fermented-or-sour', 'off'] as const;
 
-/** A returned jar as inspected. Free text of older books matches none of these values and is not judged. */
+/** A returned jar as inspected, by the answers above. Other values (free text of older books) are not judged. */
 export interface ReturnedJar {
   readonly seal?: string | undefined;
   readonly mould?: string | undefined;
@@ -15,15 +15,17 @@ export interface ReturnedJar {
   readonly density?: DensityFacts | undefined;
 }
 
-/** What follows from one observation, with its source. */
+/** What one observation about a returned jar means, and what to do. */
 export interface Consequence {
   readonly about: 'seal' | 'mould' | 'smell' | 'density';
   readonly found: string;
   readonly text: string;
   readonly source: string;
+  /** What its lot needs. The names of these fields are stored with complaints, so they are never renamed. */
   readonly asks: 'destroy' | 'hold' | 'nothing';
 }
 
+/** `brix` is true °Bx at 20 °C; null without a usable reading. */
 export interface ReturnedJarJudged {
   readonly asks: Consequence['asks'];
   readonly consequences: readonly Consequence[];
@@ -31,11 +33,11 @@ export interface ReturnedJarJudged {
   readonly brixUncertainty: number | null;
 }
 
-/** What seal, mould, smell and density show about the jar, and what its lot needs: the most severe of them. */
+/** The consequences of a jar’s mould, seal, smell and density; `asks` is the most severe of theirs. */
 export function judgeReturnedJar(jar: ReturnedJar, place: PlaceRules): ReturnedJarJudged {
   const density = jar.density && judgeDensity(jar.density, place);
   const consequences = [
-    ...(jar.mould === 'yes' ? [jar.came === 'opened-warm' ? stoodOpen : mouldy] : []),
+    ...(jar.mould === 'yes' ? [jar.came === 'opened-warm' ? mouldAfterOpening : mouldy] : []),
     ...(bySeal[jar.seal ?? ''] ?? []),
     ...(bySmell[jar.smell ?? ''] ?? []),
     ...(density?.findings ?? []).flatMap((finding): Consequence[] => [
@@ -68,7 +70,7 @@ const mouldy: Consequence = {
   asks: 'destroy',
 };
 
-const stoodOpen: Consequence = {
+const mouldAfterOpening: Consequence = {
   about: 'mould',
   found: 'mould in a jar that was opened and kept warm',
   text: 'It may have grown after opening: keep opened syrup cold. Throw this syrup out; don’t boil it again and don’t taste it.',
@@ -136,7 +138,7 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
   ],
 };
 
-/** What may mean that the lot is thin too. */
+/** Density findings that may concern the whole lot. */
 const thinRules = ['density-too-thin', 'density-measure-again', 'hydrometer-temperature'];
 
 const densityText: Readonly<Record<string, string>> = {

@@ -1,17 +1,17 @@
-import { allergenAnswer, allergensIn, isHomemade, type NamedAllergen } from './allergens.js';
-import { isBlank, isNone } from '../quantities/plain-answers.js';
+import { parseAllergenAnswer, findAllergens, isHomemade, type NamedAllergen } from './allergens.js';
+import { isBlank, isNone } from '../free-text/short-answers.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
-/** A defoamer of a boil, or a supplier's answer about theirs for bought syrup. */
+/** The defoamer of a boil; or of bought syrup, by its supplier’s answer. */
 export interface DefoamerFacts {
-  /** `boil 26077A`, `bought syrup R001`. */
+  /** How sentences name the boil or the receipt: `boil 26077A`, `bought syrup R001`. */
   readonly of: string;
-  /** The record that holds the answer: `boil/26077A`. */
+  /** The record that contains the answer: `boil/26077A`. */
   readonly about: string;
   /** Its names, as typed: with the boil, and in its log. */
   readonly names: readonly string[];
-  /** Every answer given for it: with the boil, later by an action. */
+  /** Every answer about its allergens: with the boil, and later by an action. */
   readonly answers: readonly string[];
   /** Bought syrup: an answer is needed whether or not a defoamer is named. */
   readonly bought?: boolean | undefined;
@@ -19,39 +19,39 @@ export interface DefoamerFacts {
   readonly before?: { readonly answer: string; readonly where: string } | undefined;
 }
 
-/** Findings where a defoamer's allergens have no answer, or its name contradicts the answer. */
+/** A finding where a defoamer’s allergens are not recorded, or its name contradicts the answer. */
 export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
   const used = facts.names.filter((name) => !isNone(name));
   if (used.length === 0 && !facts.bought) return [];
-  const answer = allergenAnswer(...facts.answers);
+  const answer = parseAllergenAnswer(...facts.answers);
   const isBlankPurchase = facts.bought && used.length === 0 && facts.answers.every(isBlank);
-  if (!answer.answered) return [isBlankPurchase ? supplierNotRecorded(facts) : notAnswered(facts, used)];
-  const unanswered = contradicting(used, answer.named);
+  if (!answer.answered) return [isBlankPurchase ? supplierNotRecorded(facts) : answerMissing(facts, used)];
+  const unanswered = unansweredAllergens(used, answer.named);
   if (unanswered.length > 0) return [contradiction(facts, used, unanswered)];
   const homemade = used.find(isHomemade);
-  return homemade === undefined || answer.named.length > 0 ? [] : [formatNot(facts, homemade)];
+  return homemade === undefined || answer.named.length > 0 ? [] : [homemadeWithoutIngredients(facts, homemade)];
 }
 
-/** Allergens of these defoamers: as answered, and by their names where there is no answer yet. */
+/** Allergens of these defoamers, each once: as answered, and those in their names that no answer covers. */
 export function allergensCarried(defoamers: readonly Pick<DefoamerFacts, 'names' | 'answers'>[]): string[] {
   const text = defoamers.flatMap(({ names, answers }) => {
-    const { named } = allergenAnswer(...answers);
-    return [...named, ...contradicting(names, named).map(({ any }) => any[0].replace('-', ' '))];
+    const { named } = parseAllergenAnswer(...answers);
+    return [...named, ...unansweredAllergens(names, named).map(({ anyOf }) => anyOf[0].replace('-', ' '))];
   });
   return [...new Map(text.map((word) => [word.toLowerCase(), word])).values()];
 }
 
-/** Allergens in the names that no answer covers. */
-function contradicting(names: readonly string[], answered: readonly string[]): NamedAllergen[] {
-  const covered = new Set(answered.flatMap(allergensIn).flatMap(({ any }) => any));
-  return names.flatMap(allergensIn).filter(({ any }) => !any.some((id) => covered.has(id)));
+/** The allergens in the names that no answer covers. */
+function unansweredAllergens(names: readonly string[], answered: readonly string[]): NamedAllergen[] {
+  const covered = new Set(answered.flatMap(findAllergens).flatMap(({ anyOf }) => anyOf));
+  return names.flatMap(findAllergens).filter(({ anyOf }) => !anyOf.some((id) => covered.has(id)));
 }
 
 const answerRequired = 'the allergens of each defoamer recorded, or “none”';
 
 /**
- * Bought syrup without an answer about allergens. A label without any would say that there are none, which nobody
- * recorded; its maker may have used butter or cream as a defoamer.
+ * Bought syrup whose allergens nobody recorded. Its maker may have used butter or cream as a defoamer, so a label
+ * without allergens may be wrong.
  */
 function supplierNotRecorded({ of, about }: DefoamerFacts): Finding {
   return findingOf('bought-syrup-allergens', {
@@ -61,7 +61,7 @@ function supplierNotRecorded({ of, about }: DefoamerFacts): Finding {
   });
 }
 
-function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readonly string[]): Finding {
+function answerMissing({ of, about, answers, before }: DefoamerFacts, used: readonly string[]): Finding {
   const typed = answers.find((each) => !isBlank(each));
   const what = used.length > 0 ? `defoamer ${used.join(', ').trim()}` : 'its defoamer';
   return findingOf('defoamer-allergens', {
@@ -74,20 +74,24 @@ function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readon
   });
 }
 
-function contradiction({ of, about, answers }: DefoamerFacts, used: readonly string[], of_: readonly NamedAllergen[]) {
+function contradiction(
+  { of, about, answers }: DefoamerFacts,
+  used: readonly string[],
+  unanswered: readonly NamedAllergen[],
+) {
   const answerText = answers.filter((each) => !isBlank(each)).join(', ');
-  const allergenText = [...new Set(of_.map(({ any }) => any.map((id) => id.replace('-', ' ')).join(' or ')))].join(
-    ', ',
-  );
+  const allergenText = [
+    ...new Set(unanswered.map(({ anyOf }) => anyOf.map((id) => id.replace('-', ' ')).join(' or '))),
+  ].join(', ');
   return findingOf('allergen-contradiction', {
     limit: 'the recorded allergens include those that the defoamer’s name points to',
-    found: `${of}: defoamer ${used.join(', ').trim()}, allergens “${answerText}”, but ${of_.map(({ word }) => word).join(', ')} says ${allergenText}`,
+    found: `${of}: defoamer ${used.join(', ').trim()}, allergens “${answerText}”, but ${unanswered.map(({ word }) => word).join(', ')} says ${allergenText}`,
     about,
     wayOut: `Record the allergens as ${allergenText} and print new labels; or correct the defoamer’s name if another was used.`,
   });
 }
 
-function formatNot({ of, about }: DefoamerFacts, name: string): Finding {
+function homemadeWithoutIngredients({ of, about }: DefoamerFacts, name: string): Finding {
   return findingOf('defoamer-allergens', {
     limit: answerRequired,
     found: `${of}: defoamer ${name.trim()}: its ingredients are not recorded, so “none” can’t be checked`,

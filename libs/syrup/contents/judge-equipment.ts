@@ -1,10 +1,11 @@
-import { needsNoRinse, notRinsed, waterFailed } from './cleaning-words.js';
+import { needsNoRinse, isUnrinsed, waterFailed } from '../free-text/cleaning-text.js';
 import { sourceText } from '../rules/provenance.js';
 import type { PlaceRules } from '../labelling/places.js';
 import type { EquipmentEvidence } from '../rules/finding-evidence.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
+/** A record of cleaning or testing; `atUtc` is when it was done. */
 interface Recorded {
   readonly id: string;
   readonly atUtc: string;
@@ -24,11 +25,12 @@ export interface LeadTested extends Recorded {
   /** The lot that was tested, or blank where a piece of equipment was. */
   readonly lot: string;
   readonly equipment: string;
+  /** The result as typed, and in parts per billion. */
   readonly typed: string;
   readonly ppb: number;
 }
 
-/** What was recorded when a boil began, oldest first. */
+/** What had been recorded when a boil began, oldest first. */
 export interface EquipmentFacts {
   readonly boil: string;
   readonly cleanings: readonly CleaningRecorded[];
@@ -38,26 +40,26 @@ export interface EquipmentFacts {
 }
 
 /**
- * Questions that hold a boil, and its packs, until somebody gives a reason to release it: each names the record that
- * raised it.
+ * Questions about unrinsed equipment, failed water tests and lead in equipment. Each names the record that raised it and
+ * holds the boil and its packs until somebody releases the boil with a reason.
  */
 export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }: EquipmentFacts): Finding[] {
   const limit = place.lead;
   return [
-    ...lastOfEach(cleanings, ({ what }) => what)
-      .filter((each) => notRinsed(each.wasRinsed, each.rinsed) && !needsNoRinse(each))
+    ...newestPerSubject(cleanings, ({ what }) => what)
+      .filter((each) => isUnrinsed(each.wasRinsed, each.rinsed) && !needsNoRinse(each))
       .map(({ id, what }) =>
-        ask(
+        equipmentQuestion(
           `boil ${boil} began after cleaning ${id} of ${what.trim()}, which was not rinsed`,
           'did sap or syrup touch it before it was rinsed',
           `cleaning/${id}`,
           { boil, cleaning: id, equipment: what.trim() },
         ),
       ),
-    ...lastOfEach(waterTests, ({ source }) => source)
+    ...newestPerSubject(waterTests, ({ source }) => source)
       .filter(({ bacteria, result }) => waterFailed(bacteria, result))
       .map(({ id, source, result }) =>
-        ask(
+        equipmentQuestion(
           `boil ${boil} began after water test ${id} of ${source.trim()} found “${result.trim()}”`,
           'did that water touch anything that syrup touches after it was boiled',
           `water-test/${id}`,
@@ -65,13 +67,13 @@ export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }
         ),
       ),
     ...(limit
-      ? lastOfEach(
+      ? newestPerSubject(
           leadTests.filter(({ lot }) => lot === ''),
           ({ equipment }) => equipment,
         )
           .filter(({ ppb }) => ppb > limit.ppb)
           .map(({ id, equipment, typed }) =>
-            ask(
+            equipmentQuestion(
               `boil ${boil} began after lead test ${id} of ${equipment.trim()} read ${typed}, over the ${limit.ppb} ppb of ${place.name}`,
               'did it go through it',
               `lead-test/${id}`,
@@ -90,8 +92,8 @@ export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }
 }
 
 /**
- * Findings from lead tests of a lot itself, where a limit of the place is known. A later result below it doesn't undo
- * one above it: contradicting evidence holds until an owner says why the first no longer counts.
+ * A finding where a lead test of the lot itself is over the place's limit, if that is known. A later result below the
+ * limit doesn't clear it: contradicting results hold until an owner records why one no longer counts.
  */
 export function judgeLead(
   lot: string,
@@ -121,12 +123,12 @@ export function judgeLead(
   ];
 }
 
-/** The last record about each thing: a later good one settles what comes after it. */
-function lastOfEach<N extends Recorded>(records: readonly N[], of: (each: N) => string): N[] {
+/** The newest record about each subject (a piece of equipment, a water source), regardless of case. */
+function newestPerSubject<N extends Recorded>(records: readonly N[], of: (each: N) => string): N[] {
   return [...new Map(records.map((each) => [of(each).trim().toLowerCase(), each])).values()];
 }
 
-const ask = (found: string, question: string, about: string, evidence: EquipmentEvidence): Finding =>
+const equipmentQuestion = (found: string, question: string, about: string, evidence: EquipmentEvidence): Finding =>
   findingOf('equipment-question', {
     limit: 'equipment rinsed, water free of coliform, no part over the lead limit',
     found: `${found}: ${question}?`,

@@ -1,31 +1,36 @@
 import type { HarmEvidence } from '../rules/finding-evidence.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
-import { brokenIn, harmIn } from './harm-words.js';
-import type { Observation, SpoilageAnswer } from './judge-spoilage.js';
+import { findBrokenGlass, findHarm } from '../free-text/find-harm.js';
+import type { Observation } from './judge-spoilage.js';
+import { newestAnswer, type QuestionAnswer } from './question-answers.js';
 
 /**
- * A complaint that mentions illness, a foreign object or a chemical holds the lot until a maker answers the question;
- * where it is true, until an owner names the authority asked. Only buyers' texts are searched: somebody ill at the pan
- * says nothing about the syrup. Glass that broke, in a pack's note that doesn't name the jars, raises a question too.
+ * Findings for complaints that mention illness, a foreign object or a chemical: a question, which holds the lot until a
+ * maker answers it; after “yes” a hold that an owner releases with the answer of an authority. Only complaints are
+ * searched, since illness of the crew doesn’t concern the syrup. Glass that broke, in a pack's note that doesn't name
+ * the jars, raises a question too.
  */
-export function judgeHarm(lookedAt: readonly Observation[], answers: readonly SpoilageAnswer[]): Finding[] {
-  return lookedAt.flatMap(({ about, where, seq, texts, atFilling }) => {
-    const broke = brokenIn(atFilling ?? '');
-    const words = broke.length > 0 ? broke : about.startsWith('complaint/') ? texts.flatMap(harmIn) : [];
+export function judgeHarm(observations: readonly Observation[], answers: readonly QuestionAnswer[]): Finding[] {
+  return observations.flatMap(({ about, recordName, seq, texts, fillingNote }) => {
+    const glassPhrases = findBrokenGlass(fillingNote ?? '');
+    const words =
+      glassPhrases.length > 0 ? glassPhrases : about.startsWith('complaint/') ? texts.flatMap(findHarm) : [];
     if (words.length === 0) return [];
-    const what =
-      broke.length > 0 ? 'is there glass in the jars beside it?' : 'illness, something in the syrup or a chemical';
+    const subject =
+      glassPhrases.length > 0
+        ? 'is there glass in the jars beside it?'
+        : 'illness, something in the syrup or a chemical';
     const says = [...new Set(words)];
-    const found = `${where} says ${says.map((word) => `“${word}”`).join(', ')}: ${what}`;
-    const answer = answers.findLast((each) => each.question === found && each.seq > seq)?.answer;
+    const found = `${recordName} says ${says.map((word) => `“${word}”`).join(', ')}: ${subject}`;
+    const answer = newestAnswer(answers, found, seq)?.answer;
     if (answer === 'no') return [];
-    if (broke.length > 0) return [brokeAt(about, found)];
-    return [answer === 'yes' ? reported(found, { about, says }) : questioned(about, found)];
+    if (glassPhrases.length > 0) return [glassQuestion(about, found)];
+    return [answer === 'yes' ? reportedHarm(found, { about, says }) : harmQuestion(about, found)];
   });
 }
 
-const questioned = (about: string, found: string): Finding =>
+const harmQuestion = (about: string, found: string): Finding =>
   findingOf('harm-question', {
     limit: 'an answer, yes or no, to a record that mentions illness, something in the syrup or a chemical',
     found,
@@ -34,7 +39,7 @@ const questioned = (about: string, found: string): Finding =>
       'Call the person who reported it, keep the jar, and answer: “no” once you know that this syrup is not the cause. If somebody is ill, call your authority before you answer.',
   });
 
-const brokeAt = (about: string, found: string): Finding =>
+const glassQuestion = (about: string, found: string): Finding =>
   findingOf('harm-question', {
     limit: 'glass that broke at filling recorded with the jars beside it, or the answer that no jar was near',
     found,
@@ -43,7 +48,7 @@ const brokeAt = (about: string, found: string): Finding =>
       'Did it break at a filled or open jar? Answer “no” if it was empty and away from them. Otherwise record at which jar it broke: the jars beside it are then held.',
   });
 
-const reported = (found: string, evidence: HarmEvidence): Finding =>
+const reportedHarm = (found: string, evidence: HarmEvidence): Finding =>
   findingOf('harm-reported', {
     limit: 'no illness from a jar, and nothing but syrup in it',
     found,

@@ -1,7 +1,7 @@
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
-import { clausesOf, isDenied } from './clauses.js';
-import { wordSet } from './plain-words.js';
+import { clausesOf, isNegated } from '../free-text/clauses.js';
+import { wordSet } from '../free-text/normalize-text.js';
 
 /** A piece of equipment as recorded. */
 export interface EquipmentRecorded {
@@ -14,8 +14,8 @@ export interface EquipmentRecorded {
 }
 
 /**
- * An advisory for each piece of equipment that may hold lead and was never tested. `tested` are the names of tested
- * equipment.
+ * An advisory for each piece of equipment that may contain lead and was never tested. `tested` are the names or ids of
+ * tested equipment.
  */
 export const judgeLeadRisk = (
   boil: string,
@@ -23,7 +23,7 @@ export const judgeLeadRisk = (
   tested: readonly string[],
 ): Finding[] =>
   equipment
-    .filter((each) => mayHoldLead(each) && !isTested(each, tested) && !retired.test(`${each.what} ${each.note}`))
+    .filter((each) => mayContainLead(each) && !isTested(each, tested) && !retired.test(`${each.what} ${each.note}`))
     .map(({ id, what, material, solder }) =>
       findingOf('lead-not-tested', {
         limit: 'a lead test of the equipment',
@@ -37,11 +37,11 @@ export const judgeLeadRisk = (
 const isTested = ({ id, what }: EquipmentRecorded, tested: readonly string[]): boolean =>
   tested.some((name) => [id, what].some((own) => own.trim().toLowerCase() === name.trim().toLowerCase()));
 
-/** Whether the record names a part that may hold lead and doesn't deny it: `lead-free solder`, `none`. */
-function mayHoldLead({ what, material, solder }: EquipmentRecorded): boolean {
+/** Whether the record names a part that may contain lead: `lead solder`; not `lead-free solder` or `no solder`. */
+function mayContainLead({ what, material, solder }: EquipmentRecorded): boolean {
   return [what, material, solder].some((text) =>
     clausesOf(text).some((words) =>
-      words.some((word, at) => leaded.has(word) && !isDenied(words, at, passed) && !isLeadFree(words)),
+      words.some((word, at) => leadWords.has(word) && !isNegated(words, at, skippedBeforeLead) && !isLeadFree(words)),
     ),
   );
 }
@@ -49,8 +49,8 @@ function mayHoldLead({ what, material, solder }: EquipmentRecorded): boolean {
 const isLeadFree = (words: readonly string[]): boolean =>
   words.some((word, at) => (word === 'lead' && words[at + 1] === 'free') || word === 'leadfree') ||
   (words.includes('sans') && words.includes('plomb'));
-const leaded = wordSet(
+const leadWords = wordSet(
   'lead leaded solder soldered galvanised galvanized terne terneplate plomb soude soudee soudure soudures galvanise galvanisee',
 );
-const passed = wordSet('lead solder soldered galvanised galvanized parts terneplate');
+const skippedBeforeLead = wordSet('lead solder soldered galvanised galvanized parts terneplate');
 const retired = /\b(?:retired|not used|no longer|scrapped|sold|thrown out|hors service)\b/iu;

@@ -1,24 +1,25 @@
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 import type { PlaceRules } from '../labelling/places.js';
-import { unfitContainerIn } from './container-signs.js';
-import { noteSigns, type NoteSubject } from './note-signs.js';
-import type { Observation, SpoilageAnswer } from './judge-spoilage.js';
-import { productConfirmed } from './judge-product.js';
+import { findUnfitContainer } from '../free-text/find-unfit-container.js';
+import { findNoteConcerns, type NoteSubject } from '../free-text/notes/find-note-concerns.js';
+import type { Observation } from './judge-spoilage.js';
+import { newestAnswer, type QuestionAnswer } from './question-answers.js';
+import { confirmedAddition } from './judge-product.js';
 
 /** The notes of a pack and of what it came from, with the answers to their questions. */
 export interface NoteFacts {
-  readonly lookedAt: readonly Observation[];
-  readonly answers: readonly SpoilageAnswer[];
+  readonly observations: readonly Observation[];
+  readonly answers: readonly QuestionAnswer[];
   readonly place: Pick<PlaceRules, 'authority'>;
-  /** Bulk syrup of processing grade is for other makers: its flavour holds nothing. */
+  /** Bulk syrup of processing grade is sold to other makers: an off flavour doesn’t hold it. */
   readonly isProcessing: boolean;
-  /** Of another product neither temperature nor density is judged, and an ingredient is no contradiction. */
+  /** For another product neither temperature nor density is judged, and an ingredient is no contradiction. */
   readonly isOtherProduct?: boolean | undefined;
 }
 
-/** What a question asks, so that “no” is the answer that opens. */
-const asks: Readonly<Record<NoteSubject, string>> = {
+/** The question for each subject, worded so that “no” clears the hold. */
+const questionText: Readonly<Record<NoteSubject, string>> = {
   added: 'was anything put into the syrup?',
   foreign: 'did anything get into the syrup that doesn’t belong there?',
   off: 'does the syrup smell or taste of anything but maple?',
@@ -27,7 +28,7 @@ const asks: Readonly<Record<NoteSubject, string>> = {
   diluted: 'was it thinned after its density was read?',
 };
 
-/** What “yes” requires, and when “no” is right. */
+/** When “no” is right, and what “yes” requires. */
 const wayOuts: Readonly<Record<NoteSubject, string>> = {
   added: 'Answer “no” if this is maple syrup and nothing else; “yes” holds it as another product.',
   foreign:
@@ -39,58 +40,61 @@ const wayOuts: Readonly<Record<NoteSubject, string>> = {
   diluted: 'Answer “no” if its density was read after that; “yes” holds it until the density is measured again.',
 };
 
-/** Subjects that concern the jars and readings of a pack itself; the others stay in its syrup. */
+/** Subjects about a pack’s own jars and readings. The others concern its syrup, so packs poured from it are asked too. */
 const ofPackOnly: readonly NoteSubject[] = ['cold', 'instrument', 'diluted'];
 
 /**
- * A note that contradicts the rest of the record holds the pack until somebody answers whether it is so. “No” opens it;
- * after “yes” it is judged as if the record said so: another product, foreign matter, an off flavour, a cold fill, a
- * density not read. A corrective action that measures or tastes again settles it where a new reading can.
+ * Findings for notes that contradict the rest of the record: a question, which holds the pack until somebody answers it.
+ * “No” clears it; after “yes” the pack is judged as if the record contained it: another product, foreign matter, an off
+ * flavour, a cold fill, a density not read. A later corrective action that measures or tastes again clears those that a
+ * new reading can.
  */
-export function judgeNotes({ lookedAt, answers, place, isProcessing, isOtherProduct }: NoteFacts): Finding[] {
-  return lookedAt.flatMap((observation): Finding[] => {
-    const { note, isOwn, about, where, seq } = observation;
+export function judgeNotes({ observations, answers, place, isProcessing, isOtherProduct }: NoteFacts): Finding[] {
+  return observations.flatMap((observation): Finding[] => {
+    const { note, isOfJudgedLot, about, recordName, seq } = observation;
     if (!note) return [];
-    return noteSigns(note).flatMap(({ subject, words }): Finding[] => {
-      if (!isOwn && ofPackOnly.includes(subject)) return [];
+    return findNoteConcerns(note).flatMap(({ subject, words }): Finding[] => {
+      if (!isOfJudgedLot && ofPackOnly.includes(subject)) return [];
       if (subject === 'off' && isProcessing) return [];
       if (isOtherProduct && subject !== 'foreign') return [];
-      const found = `${where} says ${words.map((word) => `“${word}”`).join(', ')}: ${asks[subject]}`;
-      const answer = answers.findLast((each) => each.question === found && each.seq > seq);
+      const found = `${recordName} says ${words.map((word) => `“${word}”`).join(', ')}: ${questionText[subject]}`;
+      const answer = newestAnswer(answers, found, seq);
       if (answer?.answer === 'no') return [];
       if (answer?.answer !== 'yes') return [question(subject, found, about)];
-      const isSettled = lookedAt.some((each) => each.seq > answer.seq && each.repeats?.includes(subject));
+      const isSettled = observations.some((each) => each.seq > answer.seq && each.measuredAgain?.includes(subject));
       return isSettled ? [] : [confirmed(subject, { found, about, note, words }, place)];
     });
   });
 }
 
 /**
- * A question where the container, how it was prepared, or the note says that it held another food or that its lids were
- * used before; after “yes” a maker releases the lot with the reason.
+ * Findings where the container, its preparation, or the note mentions another food or lids used before: a question, and
+ * after “yes” a hold that a maker releases with the reason.
  */
-export function judgeContainer({ lookedAt, answers }: Pick<NoteFacts, 'lookedAt' | 'answers'>): Finding[] {
-  return lookedAt.flatMap(({ isOwn, containerTexts = [], note = '', about, where, seq }): Finding[] => {
-    const words = isOwn ? [...new Set([...containerTexts, note].flatMap(unfitContainerIn))] : [];
-    if (words.length === 0) return [];
-    const found = `${where} says ${words.map((word) => `“${word}”`).join(', ')}: did the container hold anything but syrup, or were its lids used before?`;
-    const answer = answers.findLast((each) => each.question === found && each.seq > seq)?.answer;
-    if (answer === 'no') return [];
-    const limit = 'a clean container made for food, and a lid not used before';
-    if (answer === 'yes')
-      return [
-        findingOf('unfit-container', {
-          limit,
-          found: `${found} Answered yes`,
-          wayOut:
-            'Pour it back, heat it and pack it in other containers with new lids. Or a maker releases the lot with the reason why these are fit.',
-          identity: { evidence: { about, says: words } },
-        }),
-      ];
-    const wayOut =
-      'Answer “no” if they were made for food, were clean, and had new lids; “yes” holds it until a maker releases it.';
-    return [findingOf('container-question', { limit, found, about, wayOut })];
-  });
+export function judgeContainer({ observations, answers }: Pick<NoteFacts, 'observations' | 'answers'>): Finding[] {
+  return observations.flatMap(
+    ({ isOfJudgedLot, containerTexts = [], note = '', about, recordName, seq }): Finding[] => {
+      const words = isOfJudgedLot ? [...new Set([...containerTexts, note].flatMap(findUnfitContainer))] : [];
+      if (words.length === 0) return [];
+      const found = `${recordName} says ${words.map((word) => `“${word}”`).join(', ')}: did the container hold anything but syrup, or were its lids used before?`;
+      const answer = newestAnswer(answers, found, seq)?.answer;
+      if (answer === 'no') return [];
+      const limit = 'a clean container made for food, and a lid not used before';
+      if (answer === 'yes')
+        return [
+          findingOf('unfit-container', {
+            limit,
+            found: `${found} Answered yes`,
+            wayOut:
+              'Pour it back, heat it and pack it in other containers with new lids. Or a maker releases the lot with the reason why these are fit.',
+            identity: { evidence: { about, says: words } },
+          }),
+        ];
+      const wayOut =
+        'Answer “no” if they were made for food, were clean, and had new lids; “yes” holds it until a maker releases it.';
+      return [findingOf('container-question', { limit, found, about, wayOut })];
+    },
+  );
 }
 
 const question = (subject: NoteSubject, found: string, about: string): Finding =>
@@ -101,6 +105,7 @@ const question = (subject: NoteSubject, found: string, about: string): Finding =
     wayOut: wayOuts[subject],
   });
 
+/** A question that was answered “yes”, with the note and its words that raised it. */
 interface Confirmed {
   readonly found: string;
   readonly about: string;
@@ -108,13 +113,13 @@ interface Confirmed {
   readonly words: readonly string[];
 }
 
-/** The finding once somebody answered that the note is right. */
+/** The finding after somebody answered that the note is right. */
 function confirmed(subject: NoteSubject, of: Confirmed, place: Pick<PlaceRules, 'authority'>): Finding {
   const found = `${of.found} Answered yes`;
   const evidence = { about: of.about, says: of.words };
   switch (subject) {
     case 'added':
-      return productConfirmed(of, place);
+      return confirmedAddition(of, place);
     case 'foreign':
       return findingOf('harm-reported', {
         limit: 'nothing but syrup in a jar',

@@ -1,9 +1,10 @@
-import { isBlank } from '../quantities/plain-answers.js';
+import { wordsOnly } from '../free-text/normalize-text.js';
+import { isBlank } from '../free-text/short-answers.js';
 import type { PlaceRules } from '../labelling/places.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
-/** What is in the jar. Blank is pure maple syrup, the only product that the rules cover. */
+/** Products that a pack may be. Only pure maple syrup, also meant by a blank field, is covered by the rules. */
 export const products = [
   'maple-syrup',
   'infused',
@@ -19,39 +20,39 @@ export const products = [
 export type OtherProduct = Exclude<(typeof products)[number], 'maple-syrup'>;
 
 /**
- * Which product a text names; undefined is pure maple syrup. A text that names none of the others and says more than
- * "pure maple syrup" and its grades is `other`: what isn't known to be syrup is not judged as syrup.
+ * Which product a text names; undefined for pure maple syrup or a blank. A text that names no product of the list and is
+ * more than "pure maple syrup" with its grades and places is `other`: an unknown product is not judged as syrup.
  */
 export function otherProductOf(typed: string): OtherProduct | undefined {
   if (isBlank(typed)) return undefined;
-  const text = plain(typed);
+  const text = wordsOnly(typed);
   const named = productPatterns.find(([, pattern]) => pattern.test(text));
   if (named) return named[0];
   return syrupOrGrade.test(text) && text.replace(syrupWords, ' ').trim() === '' ? undefined : 'other';
 }
 
 /**
- * What a note says was added to the syrup, as typed: `added two vanilla beans`. A smell or taste of it doesn't count,
- * nor a denial (`no sugar added`). The words of both languages are from memory.
+ * Finds an ingredient that a note says was added to the syrup: `vanilla` in `added two vanilla beans`. Neither a smell
+ * or taste of it counts, nor a negation (`no sugar added`). English and French, from memory.
  */
-export function addedIn(note: string): string | undefined {
-  const words = plain(note)
+export function findAddedIngredient(note: string): string | undefined {
+  const words = wordsOnly(note)
     .replace(/\bsugar sand\b/gu, ' ')
     .split(' ');
   const at = words.findIndex((word, n) => {
-    if (!ingredient.test(word)) return false;
+    if (!ingredientWords.test(word)) return false;
     const around = words.slice(Math.max(0, n - 5), n + 4);
-    return around.some((each) => puttingIn.test(each)) && !around.some((each) => denial.test(each));
+    return around.some((each) => addingVerbs.test(each)) && !around.some((each) => negationWords.test(each));
   });
   return words[at];
 }
-const puttingIn =
+const addingVerbs =
   /^(?:add(?:ed|ing)?|infus\w*|steeped|flavou?red|spiced|mixed|stirred|splash|dash|aged|ajout\w*|additionn\w*|aromatis\w*|parfum\w*|vieilli\w*)$/u;
-const ingredient =
+const ingredientWords =
   /^(?:vanil\w*|bourbons?|whisk\w*|rum|rhum|brandy|cinnamon|cannelle|ginger|gingembre|chil[il]i?e?s?|jalapenos?|habaneros?|peppers?|piments?|coffee|cafe|lavender|lavande|honey|miel|sugar|sucre|cocoa|cacao|cardamom\w*|cloves?|garlic|ail|berries|blueberr\w*|lemon|citron|orange|butter|beurre|walnuts?|pecans?|hazelnuts?)$/u;
-const denial = /^(?:no|not|nothing|none|without|never|sans|pas|aucune?|rien|didn|wasn)$/u;
+const negationWords = /^(?:no|not|nothing|none|without|never|sans|pas|aucune?|rien|didn|wasn)$/u;
 
-/** A pack poured from a pack of another product is that product too. */
+/** A pack’s product, and those of the packs that it was poured from: syrup from another product is that product too. */
 export interface ProductFacts {
   /** As typed with the pack; blank is pure maple syrup. */
   readonly product: string;
@@ -71,14 +72,14 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
   const others = pouredFrom.filter((each) => otherProductOf(each.product) !== undefined);
   const [from] = others;
   const kind = own ?? (from && otherProductOf(from.product));
-  const added = addedIn(note);
-  if (kind === undefined && added !== undefined) return [saysAdded(product, note, added)];
+  const added = findAddedIngredient(note);
+  if (kind === undefined && added !== undefined) return [additionInNote(product, note, added)];
   if (kind === undefined) return [];
   const name = own ? product.trim() : `poured from ${from?.lot}, which is ${from?.product.trim()}`;
   return [
     findingOf('outside-these-rules', {
       limit: 'pure maple syrup; for anything else these rules give no verdict and the book prints no syrup label',
-      found: `product: ${name}. ${sentences[kind]}`,
+      found: `product: ${name}. ${hazardSentences[kind]}`,
       wayOut: askAuthority(place),
       identity: {
         evidence: {
@@ -91,14 +92,14 @@ export function judgeProduct({ product, pouredFrom, place, note = '' }: ProductF
   ];
 }
 
-/** A note that names an ingredient, after somebody answered that it was put into the syrup. */
-export const productConfirmed = (
+/** The finding after somebody answered that an ingredient named in the note was put into the syrup. */
+export const confirmedAddition = (
   { found, note, words }: { readonly found: string; readonly note: string; readonly words: readonly string[] },
   place: ProductFacts['place'],
 ): Finding =>
   findingOf('outside-these-rules', {
     limit: 'pure maple syrup, and nothing put into it',
-    found: `${found} Answered yes. ${sentences.flavoured}`,
+    found: `${found} Answered yes. ${hazardSentences.flavoured}`,
     wayOut: askAuthority(place),
     identity: { evidence: { kind: 'flavoured', note: note.trim(), added: words.join(' '), pouredFrom: [] } },
   });
@@ -106,12 +107,12 @@ export const productConfirmed = (
 const askAuthority = (place: ProductFacts['place']): string =>
   `Ask ${place.authority[0]?.name ?? 'the authority for food in your place'} what it requires; an owner then releases the lot and records who was asked, when, and the answer. Or use it at home and don’t sell it.`;
 
-/** The note mentions an addition: a product recorded as maple syrup beside it doesn't contradict what was put in. */
-function saysAdded(product: string, note: string, added: string): Finding {
+/** The finding where the note names an added ingredient, also where the product is recorded as maple syrup. */
+function additionInNote(product: string, note: string, added: string): Finding {
   const recorded = isBlank(product) ? 'product: not written, and' : `product: ${product.trim()}, but`;
   return findingOf('outside-these-rules', {
     limit: 'pure maple syrup, and nothing put into it',
-    found: `${recorded} the note says “${note.trim().slice(0, 80)}” (${added}). ${sentences.flavoured}`,
+    found: `${recorded} the note says “${note.trim().slice(0, 80)}” (${added}). ${hazardSentences.flavoured}`,
     wayOut:
       'Record which product it is. If nothing was added to this syrup, correct the note: a maker then releases the lot with the reason.',
     identity: {
@@ -126,8 +127,8 @@ function saysAdded(product: string, note: string, added: string): Finding {
   });
 }
 
-/** Hazards of each product that fill temperature and density don't show: the usual cautions, from memory. */
-const sentences: Readonly<Record<OtherProduct, string>> = {
+/** The hazards of each product that fill temperature and density don't control: the usual cautions, from memory. */
+const hazardSentences: Readonly<Record<OtherProduct, string>> = {
   infused:
     'What was steeped in it (herbs, spices, fruit, garlic) brings water, spores and perhaps allergens that hot filling is not shown to deal with.',
   flavoured: 'What was added to it changes its water, its acid and its allergens; a density doesn’t judge the mixture.',
@@ -144,7 +145,7 @@ const sentences: Readonly<Record<OtherProduct, string>> = {
   other: 'No rule here covers how it is made or how it keeps.',
 };
 
-/** The first match counts, so `butter` as a flavour comes after the processes. */
+/** The first match counts: processes before `butter`, which may also be a flavour. */
 const productPatterns: readonly (readonly [OtherProduct, RegExp])[] = [
   ['infused', /\b(?:infus\w*|steeped|mace\w*)\b/u],
   ['barrel-aged', /\b(?:barrel\w*|barrique\w*|fut|bourbon|whisk\w*|rum|rhum|oak|chene)\b/u],
@@ -161,15 +162,6 @@ const productPatterns: readonly (readonly [OtherProduct, RegExp])[] = [
 
 const syrupOrGrade =
   /\b(?:syrup|sirup|sirop|pure maple|erable pur|(?:early|late|first|last|mid season) run|grade|amber|ambre|golden|dore|dark|fonce|fancy)\b/u;
-/** Grades from before 2015 and place names say nothing about what was done to it. */
+/** Words of pure maple syrup: grades (also from before 2015), seasons, places, packaging. */
 const syrupWords =
   /\b(?:100|pure?s?|maple|syrup|sirup|sirop|d|erable|de|grade|categorie|category|a|b|golden|(?:light|medium|extra) amber|amber|fancy|dark|very|delicate|rich|robust|strong|taste|colou?r|canada|us|organic|bio|biologique|and|et|the|of|from|du|our|single|origin|local|wood|fired|bois|unfiltered|kosher|natural|naturel|homemade|estate|family|reserve|wedding|favou?rs?|gift|sampler|first|last|run|coulee|premiere|recolte|early|late|mid|season|spring|printemps|certified|certifie|bulk|commercial|processing|dore|ambre|fonce|tres|delicat|riche|gout|vermont|vt|nh|ny|new hampshire|new york|maine|massachusetts|connecticut|pennsylvania|ohio|michigan|wisconsin|minnesota|quebec|ontario|new brunswick|nova scotia)\b/gu;
-
-/** Lower case, accents removed, hyphens and punctuation as spaces: `Sirop d’érable` → `sirop d erable`. */
-const plain = (text: string): string =>
-  text
-    .normalize('NFD')
-    .replace(/\p{M}/gu, '')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, ' ')
-    .trim();

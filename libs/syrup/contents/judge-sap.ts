@@ -1,6 +1,6 @@
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
-import { plainText, wordSet } from './plain-words.js';
+import { normalizeText, wordSet } from '../free-text/normalize-text.js';
 
 /** Sap that went into a boil. */
 export interface SapUsed {
@@ -11,7 +11,7 @@ export interface SapUsed {
 
 /**
  * Sap that was recorded as cloudy, slimy or with an off smell holds the boil, and its packs, until a maker releases the
- * boil with a reason. What boiling leaves in the syrup of spoiled sap, nobody measures here: common practice, no source.
+ * boil with a reason. Common practice, no source.
  */
 export const judgeSap = (boil: string, sap: readonly SapUsed[]): Finding[] =>
   sap
@@ -27,20 +27,20 @@ export const judgeSap = (boil: string, sap: readonly SapUsed[]): Finding[] =>
       }),
     );
 
-/** Whether a text about sap names a sign of spoilage that isn't denied directly before it. Words from memory. */
+/** Whether a text about sap names a sign of spoilage without a negation directly before it. Words from memory. */
 function isSpoiled(condition: string): boolean {
-  const words = plainText(condition).match(/[\p{L}\p{N}]+/gu) ?? [];
-  const smells = words.some((word) => smell.has(word));
+  const words = normalizeText(condition).match(/[\p{L}\p{N}]+/gu) ?? [];
+  const smells = words.some((word) => smellWords.has(word));
   return words.some((word, at) => {
-    const isSign = sign.test(word) || (smells && smellOff.has(word));
-    return isSign && !denials.has(words[at - 1] ?? '');
+    const isSign = spoiledSapWords.test(word) || (smells && offSmellWords.has(word));
+    return isSign && !negations.has(words[at - 1] ?? '');
   });
 }
 
-const sign =
+const spoiledSapWords =
   /^(?:cloud(?:y|ed|ier)|murky|milky|turbid|slim(?:e|ey|y)|ropy|ropey|stringy|sour(?:ed|ish)?|ferment\w*|taint(?:ed)?|spoil(?:ed|t|ing)?|rotten|rancid|musty|mou?ld\w*|curdled|foul|stinks?|stinky|trouble|visqueu\w*|filant\w*|sure?s?|aigre|gatee?s?|pourri\w*|moisi\w*|puant\w*|suri\w*)$/u;
-const smell = wordSet('smell smells smelled smelling smelly odor odour nose taste tastes tasted sent odeur gout');
-const smellOff = wordSet(
+const smellWords = wordSet('smell smells smelled smelling smelly odor odour nose taste tastes tasted sent odeur gout');
+const offSmellWords = wordSet(
   'off odd bad funny strange wrong weird yeasty vinegar vinegary alcohol smelly chemical fuel gas mauvais mauvaise bizarre drole vinaigre alcool',
 );
-const denials = wordSet('no not non never pas jamais sans without');
+const negations = wordSet('no not non never pas jamais sans without');

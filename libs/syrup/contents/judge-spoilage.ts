@@ -1,14 +1,15 @@
+import { newestAnswer, type QuestionAnswer } from './question-answers.js';
 import { findingOf } from '../rules/rules.js';
-import { unclearIn } from './harmless-text.js';
-import { type SpoilageSign, spoilageIn } from './spoilage-words.js';
-import type { NoteSubject } from './note-signs.js';
+import { findUnclearText } from '../free-text/harmless-text.js';
+import { type SpoilageSign, findSpoilage } from '../free-text/find-spoilage.js';
+import type { NoteSubject } from '../free-text/notes/find-note-concerns.js';
 import type { Finding } from '../rules/verdict.js';
 
-/** How a jar was returned; a jar that stood open and warm grows its own mould. */
+/** In what condition a jar was returned. In a jar kept open and warm, mould may grow that was not there before. */
 export const arrivalAnswers = ['sealed', 'opened-cold', 'opened-warm'] as const;
 export const mouldAnswers = ['no', 'yes', 'not-known'] as const;
 
-/** What a jar shows of gas, and its smell. A loose or broken seal lets air in: the question about lids covers that. */
+/** Signs of gas or fermentation seen in a jar. Loose seals are judged elsewhere (judge-complaint.ts). */
 export type SeenSign = 'bulging' | 'spurting' | 'fermented-or-sour';
 export const seenText: Readonly<Record<SeenSign, string>> = {
   bulging: 'the lid or the jar bulges',
@@ -16,36 +17,36 @@ export const seenText: Readonly<Record<SeenSign, string>> = {
   'fermented-or-sour': 'smells fermented or sour',
 };
 
-/** An inspected jar, or a text about the syrup: a complaint, a pack's appearance, an action, a boil's note. */
+/** An inspected jar, or texts about the syrup: from a complaint, a pack, a corrective action or a boil. */
 export interface Observation {
   /** The record that contains it: `complaint/C1`. */
   readonly about: string;
-  /** Its name in a sentence: `complaint C1`. */
-  readonly where: string;
-  /** Its sequence number in the log: an inspection counts for entries before it. */
+  /** How sentences name the record: `complaint C1`. */
+  readonly recordName: string;
+  /** Its sequence number in the log: answers and inspections count only for entries before them. */
   readonly seq: number;
-  /** As answered: yes, no, not known; blank or absent where there is no answer. */
+  /** Whether it was mouldy: `yes`, `no`, `not-known`; blank or absent where nobody answered. */
   readonly mould?: string | undefined;
   readonly came?: string | undefined;
   /** The jar, where it is known: two reports of one jar count once. */
   readonly jar?: string | undefined;
   /** Other signs that were reported as seen. */
   readonly seen?: readonly SeenSign[] | undefined;
-  /** Signs that an inspection answered, so that a text about them raises no question. */
-  readonly answeredFor?: readonly SpoilageSign[] | undefined;
+  /** Signs that an inspection answered: a text about them raises no question. */
+  readonly answeredSigns?: readonly SpoilageSign[] | undefined;
   readonly texts: readonly string[];
-  /** The text about a jar, in a complaint or with its return: raises a question unless it is plainly harmless. */
-  readonly said?: string | undefined;
-  /** A pack's note, where it doesn't name the jars near which glass broke. */
-  readonly atFilling?: string | undefined;
-  /** The note of a pack or boil, searched for what contradicts the rest of the record. */
+  /** What a customer wrote about the jar: it raises a question unless it is clearly harmless. */
+  readonly jarRemark?: string | undefined;
+  /** A pack's note, where the pack doesn’t record at which jars glass broke. */
+  readonly fillingNote?: string | undefined;
+  /** The note of a pack or boil, searched for contradictions with the rest of the record. */
   readonly note?: string | undefined;
   /** A pack’s container as typed, and how it was prepared. */
   readonly containerTexts?: readonly string[] | undefined;
-  /** Of the lot that is judged, not of one that it came from. */
-  readonly isOwn?: boolean | undefined;
-  /** What a corrective action on the lot measured or did again. */
-  readonly repeats?: readonly NoteSubject[] | undefined;
+  /** It belongs to the lot that is judged, not to one that its syrup came from. */
+  readonly isOfJudgedLot?: boolean | undefined;
+  /** Subjects of a note that a corrective action on the lot measured or did again. */
+  readonly measuredAgain?: readonly NoteSubject[] | undefined;
 }
 
 /** Jars of the lot that were inspected and counted. */
@@ -55,18 +56,11 @@ export interface JarInspection {
   readonly sound: number;
 }
 
-/** Counts for entries before it; `question` is the text of the finding. */
-export interface SpoilageAnswer {
-  readonly question: string;
-  readonly answer: string;
-  readonly seq: number;
-}
-
 export interface SpoilageFacts {
-  readonly lookedAt: readonly Observation[];
+  readonly observations: readonly Observation[];
   readonly inspections: readonly JarInspection[];
-  /** Answers to questions, oldest first. */
-  readonly answers: readonly SpoilageAnswer[];
+  /** Answers to questions about the lot and its sources, oldest first. */
+  readonly answers: readonly QuestionAnswer[];
   /** Jars of the lot that were destroyed. */
   readonly destroyed: number;
   /** Other packs of the same boils with mouldy jars that were returned sealed. */
@@ -74,52 +68,54 @@ export interface SpoilageFacts {
 }
 
 /**
- * Signs of spoilage hold until other jars are inspected; a text about spoilage raises a question and holds until it is
- * answered.
+ * Findings for signs of spoilage, which hold until other jars are inspected, and for texts that mention spoilage, each a
+ * question that holds until somebody answers it.
  */
 export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
   const signs: Sign[] = [];
   const other: Finding[] = [];
-  for (const each of facts.lookedAt) {
+  for (const each of facts.observations) {
     const { text: questionText, says } = questionOf(each);
-    const answer = facts.answers.findLast(({ question, seq }) => question === questionText && seq > each.seq)?.answer;
+    const answer = questionText && newestAnswer(facts.answers, questionText, each.seq)?.answer;
     const seen =
       each.mould === 'yes' || (each.seen ?? []).length > 0 || (questionText !== undefined && answer === 'yes');
-    if (each.came === 'opened-warm') other.push(...(seen || questionText !== undefined ? [stoodOpen(each)] : []));
+    if (each.came === 'opened-warm')
+      other.push(...(seen || questionText !== undefined ? [mouldAfterOpening(each)] : []));
     else if (seen) signs.push({ ...each, says: each.mould === 'yes' || each.seen?.length ? undefined : says });
     else if (questionText !== undefined && answer !== 'no') other.push(question(each, questionText));
   }
-  return [...spoiled(facts, signs), ...other];
+  return [...spoilageFindings(facts, signs), ...other];
 }
 
-/** An observation that shows spoilage by itself, or by its text (`says`) where a person answered that it does. */
+/** An observation of spoilage: seen, or mentioned in its text (`says`) and confirmed by an answer. */
 interface Sign extends Observation {
   readonly says?: readonly string[] | undefined;
 }
 
 /**
- * The question that it raises, with the same text as long as the record is unchanged, and the words that raise it;
- * neither where there is none.
+ * The question that an observation raises, and the words of its text that raise it (`says`); neither where there is none.
+ * Answers are matched by this text, so it is the same as long as the record is unchanged, and must not be reworded.
  */
-function questionOf({ where, mould, answeredFor = [], texts, said = '' }: Observation): {
+function questionOf({ recordName, mould, answeredSigns = [], texts, jarRemark = '' }: Observation): {
   readonly text?: string;
   readonly says?: readonly string[];
 } {
-  if (mould === 'not-known') return { text: `${where}: whether it is mould is not known` };
-  const answered: readonly SpoilageSign[] = mould === 'no' || mould === 'yes' ? [...answeredFor, 'mould'] : answeredFor;
-  const text = texts.flatMap(spoilageIn).filter(({ sign }) => !answered.includes(sign));
+  if (mould === 'not-known') return { text: `${recordName}: whether it is mould is not known` };
+  const answered: readonly SpoilageSign[] =
+    mould === 'no' || mould === 'yes' ? [...answeredSigns, 'mould'] : answeredSigns;
+  const text = texts.flatMap(findSpoilage).filter(({ sign }) => !answered.includes(sign));
   if (text.length > 0) {
     const says = [...new Set(text.map(({ word }) => word))];
-    return { text: `${where} says ${says.map((word) => `“${word}”`).join(', ')}`, says };
+    return { text: `${recordName} says ${says.map((word) => `“${word}”`).join(', ')}`, says };
   }
-  const unclear = mould ? undefined : unclearIn(said);
+  const unclear = mould ? undefined : findUnclearText(jarRemark);
   if (!unclear) return {};
-  return { text: `${where} says “${shortened(unclear)}”: whether it has spoiled is not known`, says: [unclear] };
+  return { text: `${recordName} says “${shortened(unclear)}”: whether it has spoiled is not known`, says: [unclear] };
 }
 
 const shortened = (text: string): string => (text.length > 120 ? `${text.slice(0, 119)}…` : text);
 
-function spoiled(facts: SpoilageFacts, signs: readonly Sign[]): Finding[] {
+function spoilageFindings(facts: SpoilageFacts, signs: readonly Sign[]): Finding[] {
   const inOtherPacks = facts.otherPacks.reduce((sum, { mouldy }) => sum + mouldy, 0);
   if (signs.length === 0 && inOtherPacks < 2) return [];
   const what =
@@ -136,7 +132,7 @@ function spoiled(facts: SpoilageFacts, signs: readonly Sign[]): Finding[] {
           'Inspect other jars of the lot, against the light and at the lid, and record how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
       }),
     ];
-  // All inspections together: a later one of sound jars doesn't undo that an earlier one found mouldy jars.
+  // All inspections count together: later sound jars don’t undo earlier mouldy ones.
   const mouldy = facts.inspections.reduce((sum, each) => sum + each.mouldy, 0);
   const sound = facts.inspections.reduce((sum, each) => sum + each.sound, 0);
   const inspectionText = `${mouldy + sound} other jars inspected: ${mouldy} mouldy, ${sound} sound`;
@@ -165,9 +161,9 @@ function spoiled(facts: SpoilageFacts, signs: readonly Sign[]): Finding[] {
   ];
 }
 
-const formatSign = ({ where, mould, came, seen = [] }: Observation): string =>
+const formatSign = ({ recordName, mould, came, seen = [] }: Observation): string =>
   [
-    where,
+    recordName,
     ...(mould === 'yes' ? ['mould'] : []),
     ...seen.map((sign) => seenText[sign]),
     ...(came ? [`came ${came.replace('-', ' and kept ')}`] : []),
@@ -183,9 +179,9 @@ function question({ about }: Observation, questionText: string): Finding {
   });
 }
 
-function stoodOpen({ where }: Observation): Finding {
+function mouldAfterOpening({ recordName }: Observation): Finding {
   return findingOf('mould-opened-warm', {
     limit: 'an opened jar kept cold',
-    found: `${where}: the jar was opened and kept warm, and mould grows in opened syrup that is not kept cold`,
+    found: `${recordName}: the jar was opened and kept warm, and mould grows in opened syrup that is not kept cold`,
   });
 }

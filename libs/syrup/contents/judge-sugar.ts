@@ -9,9 +9,9 @@ import type { Finding } from '../rules/verdict.js';
 /** Sap or bought sap or syrup that went into a boil. */
 export interface SugarInput {
   readonly millilitres: number;
-  /** As read; absent where it was not. */
+  /** Its sugar as read; absent where nobody read it. */
   readonly sugar?: DensityReading | undefined;
-  /** Bought: it may have been syrup, so an unread sugar could be any. */
+  /** It was bought and may have been syrup, so its sugar is unknown unless it was read. */
   readonly bought: boolean;
 }
 
@@ -27,21 +27,19 @@ export interface BoilSugar {
   readonly syrupMl?: number | undefined;
   /** The least density of the place: the syrup has at least that. */
   readonly leastBrix: number;
+  /** Volumes in findings are in litres, otherwise in US gallons. */
   readonly litres: boolean;
 }
 
-/** Tolerance for measuring sap with a dipstick and sugar with a hydrometer in cold sap: common practice, no source. */
-const forMeasuring = 1.2;
-/**
- * °Bx. No membrane of a sugarhouse gives sweeter sap: common practice, no source. It bounds sap whose sugar was not
- * read.
- */
+/** Factor for the errors of a dipstick in sap and of a hydrometer in cold sap: common practice, no source. */
+const measuringTolerance = 1.2;
+/** °Bx assumed where nobody read a sap’s sugar: no membrane of a sugarhouse gives sweeter sap (common practice, no source). */
 const sweetestSapBrix = 40;
 
 /**
- * More sugar in the syrup than in the sap, by over 20 %. Judged where the sugar of every input was read; sap without a
- * reading counts as the sweetest possible, so that only an impossible amount raises a question. Where two readings
- * differ the sweeter one counts.
+ * A finding where the syrup of a boil contains over 20 % more sugar than its sap. Sap without a reading counts as the
+ * sweetest possible, and of two readings the sweeter counts, so that only an impossible amount raises a question. Not
+ * judged where syrup was left in the pans, or where bought sap has no reading.
  */
 export function judgeSugar(boil: BoilSugar): Finding[] {
   const { syrupMl, leastBrix, litres } = boil;
@@ -49,16 +47,16 @@ export function judgeSugar(boil: BoilSugar): Finding[] {
   const sap = sapOf(boil);
   if (!sap) return [];
   const sugarIn = sap.reduce((grams, each) => grams + sugarGrams(each.millilitres, each.brix), 0);
-  const made = sugarGrams(syrupMl, leastBrix);
-  if (made <= sugarIn * forMeasuring) return [];
-  const couldBe = (syrupMl * sugarIn) / made;
+  const sugarOut = sugarGrams(syrupMl, leastBrix);
+  if (sugarOut <= sugarIn * measuringTolerance) return [];
+  const possibleMl = (syrupMl * sugarIn) / sugarOut;
   const inUnit = (millilitres: number) => formatVolume(millilitres, litres);
   const sapMl = sap.reduce((sum, each) => sum + each.millilitres, 0);
-  const inAll = `${inUnit(sapMl)} of ${describedSap(sap)}`;
+  const sapText = `${inUnit(sapMl)} of ${formatSap(sap)}`;
   return [
     findingOf('more-sugar-than-came-in', {
-      limit: `no more than ${inUnit(couldBe * forMeasuring)} of syrup from ${inAll}: the sugar of ${inUnit(couldBe)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
-      found: `boil ${boil.lot}: ${inUnit(syrupMl)} of syrup from ${inAll}. Was partly boiled syrup left in the pans from the last boil, or is one of the amounts wrong?`,
+      limit: `no more than ${inUnit(possibleMl * measuringTolerance)} of syrup from ${sapText}: the sugar of ${inUnit(possibleMl)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
+      found: `boil ${boil.lot}: ${inUnit(syrupMl)} of syrup from ${sapText}. Was partly boiled syrup left in the pans from the last boil, or is one of the amounts wrong?`,
       wayOut:
         'Add the syrup left in the pans from the last boil (carried from), or correct the amount of sap, its sugar or the syrup. ' +
         'If the numbers are right, a maker may release the boil and say why.',
@@ -84,7 +82,7 @@ interface Sap {
   readonly isRead: boolean;
 }
 
-/** The inputs, each with the sugar it counts for; undefined where that could be any, or where no amount is known. */
+/** The inputs, each with the °Bx it counts for; undefined where that or the amount is unknown. */
 function sapOf({ inputs, sapMl, sapSugar }: BoilSugar): readonly Sap[] | undefined {
   const ofBoil = sapSugar && trueBrix(sapSugar);
   const sap: Sap[] = [];
@@ -98,7 +96,7 @@ function sapOf({ inputs, sapMl, sapSugar }: BoilSugar): readonly Sap[] | undefin
     });
   }
   const listed = sap.reduce((sum, each) => sum + each.millilitres, 0);
-  // The sap boiled may be more than the listed gatherings: the rest is sap too.
+  // The sap boiled in all may exceed the listed gatherings; the difference is sap without a gathering.
   const unlisted = (sapMl ?? 0) - listed;
   if (unlisted > 0.5)
     sap.push({ millilitres: unlisted, brix: ofBoil ?? sweetestSapBrix, isRead: ofBoil !== undefined });
@@ -107,7 +105,7 @@ function sapOf({ inputs, sapMl, sapSugar }: BoilSugar): readonly Sap[] | undefin
 }
 
 /** `sap at 2.1 °Bx`; for several, the range from the thinnest to the sweetest. */
-function describedSap(sap: readonly Sap[]): string {
+function formatSap(sap: readonly Sap[]): string {
   const read = sap.filter(({ isRead }) => isRead).map(({ brix }) => brix);
   const [least, most] = [Math.min(...read), Math.max(...read)].map((brix) => rounded(brix, 1));
   const sugar = least === most ? `sap at ${most} °Bx` : `sap at ${least} to ${most} °Bx`;

@@ -1,6 +1,6 @@
 import { type Container, isBulk, needsPreheating } from '../quantities/container.js';
 import { formatVolume } from '../rules/judge-boils.js';
-import { isBlank, isNone, isOffSale, isPackedAgain, isWarmed } from '../quantities/plain-answers.js';
+import { isBlank, isNone, isOffSale, isPackedAgain, isWarmed } from '../free-text/short-answers.js';
 import { findingOf } from '../rules/rules.js';
 import { formatHours, rounded } from '../quantities/decimal-text.js';
 import type { Finding } from '../rules/verdict.js';

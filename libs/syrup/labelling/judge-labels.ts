@@ -1,4 +1,4 @@
-import { undeclared } from '../contents/undeclared-allergens.js';
+import { undeclaredAllergens } from '../contents/undeclared-allergens.js';
 import { formatSpans, type JarSpan, mergedSpans } from '../jars/held-jars.js';
 import { within, without } from '../quantities/jar-spans.js';
 import { findingOf } from '../rules/rules.js';
@@ -79,7 +79,7 @@ export function judgeLabels(facts: LabelFacts): Finding[] {
 
 /** The recorded allergens that labels of a run do not declare. Where what they say is not recorded, by its time. */
 export function lackedBy(run: PrintedLabels, { allergens, since }: Pick<LabelFacts, 'allergens' | 'since'>): string[] {
-  if (run.allergens) return undeclared(allergens, run.allergens);
+  if (run.allergens) return undeclaredAllergens(allergens, run.allergens);
   return allergens.filter((each) => !run.isFromRecord || isRecordedAfter(run.atUtc, since[each]));
 }
 
@@ -196,7 +196,7 @@ function outOfDate(runs: readonly PrintedLabels[], { allergens, container, jars,
       ({ from }) => from <= jars,
     );
     if (last.length === 0) return [];
-    const more = undeclared(run.allergens ?? [], allergens);
+    const more = undeclaredAllergens(run.allergens ?? [], allergens);
     const states = run.quantity && run.quantity.millilitres < container.millilitres * (1 - roundingShare);
     return [
       ...(more.length > 0

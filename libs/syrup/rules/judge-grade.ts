@@ -1,6 +1,6 @@
 import { colourClassOf, parseColourClass } from '../science/colour.js';
 import { type Container, isBulk } from '../quantities/container.js';
-import { isBlank, isClear, isNoOffFlavour, isNotLooked } from '../quantities/plain-answers.js';
+import { isBlank, isClear, isNoOffFlavour, isNotChecked } from '../free-text/short-answers.js';
 import type { Percent } from '../quantities/quantities.js';
 import { findingOf, type RuleName } from './rules.js';
 import { rounded } from '../quantities/decimal-text.js';
@@ -32,7 +32,7 @@ function flavourAndClarity({ offFlavour, clarity }: GradeFacts): Finding[] {
     ...(isNoOffFlavour(offFlavour)
       ? []
       : [stop('off-flavour', 'no off flavour in a retail grade', `“${offFlavour.trim()}”`)]),
-    ...(isNotLooked(clarity) || isClear(clarity)
+    ...(isNotChecked(clarity) || isClear(clarity)
       ? []
       : [stop('cloudy', 'clear and without sediment in a retail grade', `“${clarity.trim()}”`)]),
   ];

@@ -17,7 +17,7 @@ import { judgeJars } from '../jars/judge-jars.js';
 import { judgeParts, type PartOfPack } from './judge-parts.js';
 import { judgeProduct } from '../contents/judge-product.js';
 import { judgeHarm } from '../contents/judge-harm.js';
-import { judgeThinSyrup } from '../contents/thin-syrup.js';
+import { judgeThinSyrup } from '../contents/judge-thin-syrup.js';
 import { judgeContainer, judgeNotes } from '../contents/judge-notes.js';
 import { judgeSpoilage, type SpoilageFacts } from '../contents/judge-spoilage.js';
 import { judgeThermometers } from '../instruments/judge-thermometers.js';
@@ -100,7 +100,7 @@ export function judgePack(packFacts: PackFacts): Verdict {
   const density = densityOf(facts, finished);
   const found: readonly Finding[] = [
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
-    ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
+    ...judgeHarm(facts.spoilage?.observations ?? [], facts.spoilage?.answers ?? []),
     ...notesOf(facts),
     ...judgeThinSyrup(
       facts.thinPoured ?? [],
@@ -142,7 +142,7 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
   const fill = judgeFill({ ...facts, actions: facts.actions ?? [] });
   const found = [
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
-    ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
+    ...judgeHarm(facts.spoilage?.observations ?? [], facts.spoilage?.answers ?? []),
     ...notesOf(facts, true),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
@@ -199,4 +199,4 @@ function colourOf({ colourClass, transmittance, container }: PackFacts): ColourC
   return typed === undefined || typed === 'processing' ? null : typed;
 }
 
-const nothingSeen: SpoilageFacts = { lookedAt: [], inspections: [], answers: [], destroyed: 0, otherPacks: [] };
+const nothingSeen: SpoilageFacts = { observations: [], inspections: [], answers: [], destroyed: 0, otherPacks: [] };

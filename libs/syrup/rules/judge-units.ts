@@ -1,5 +1,5 @@
 import { inOtherUnit } from '../quantities/other-unit.js';
-import type { SpoilageAnswer } from '../contents/judge-spoilage.js';
+import { newestAnswer, type QuestionAnswer } from '../contents/question-answers.js';
 import type { PlaceRules } from '../labelling/places.js';
 import type { Temperature } from '../quantities/quantities.js';
 import { shown } from '../quantities/decimal-text.js';
@@ -19,7 +19,7 @@ export interface TemperaturesOfPack {
   readonly hotPackTemp?: Temperature | undefined;
   readonly fills: readonly Temperature[];
   readonly density?: DensityFacts | undefined;
-  readonly answers: readonly SpoilageAnswer[];
+  readonly answers: readonly QuestionAnswer[];
 }
 
 /** Holds for temperatures whose unit is probably mistyped, where the pack passes by it. */
@@ -61,7 +61,7 @@ function sampleUnit({ hotPackTemp, fills, density, answers }: TemperaturesOfPack
   const isHeld = (facts: DensityFacts): boolean => judgeDensity(facts, place).findings.some(({ stop }) => stop);
   if (isHeld(density) || !isHeld({ ...density, sampleAt: other })) return [];
   const found = `the sample at ${shown(sample)}, the other temperatures in °${other.unit}: was it ${shown(other)}, at which this density doesn’t pass?`;
-  const answer = answers.findLast(({ question }) => question === found)?.answer;
+  const answer = newestAnswer(answers, found)?.answer;
   if (answer === 'no') return [];
   return [
     findingOf('unit-question', {

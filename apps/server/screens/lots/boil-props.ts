@@ -1,4 +1,4 @@
-import { isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { isNone } from '#libs/syrup/free-text/short-answers.js';
 import type { LineBody } from '#libs/records/kinds/boil-line.js';
 import { hotCup } from '#libs/actions/kinds/boil-line.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';

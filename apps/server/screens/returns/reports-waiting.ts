@@ -3,9 +3,9 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { type JarReport, reportsWaitingOf } from '#libs/store/household/jar-reports.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
-import { unclearIn } from '#libs/syrup/contents/harmless-text.js';
-import { harmIn } from '#libs/syrup/contents/harm-words.js';
-import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
+import { findUnclearText } from '#libs/syrup/free-text/harmless-text.js';
+import { findHarm } from '#libs/syrup/free-text/find-harm.js';
+import { findSpoilage } from '#libs/syrup/free-text/find-spoilage.js';
 import { isAllowed } from '../../http/access.js';
 import type { WorkInProgress } from './work-in-progress.js';
 import type { Principal } from '../../http/principal.js';
@@ -68,7 +68,7 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
  * report.
  */
 export const warnsOfSpoilage = ({ said }: Pick<JarReport, 'said'>): boolean =>
-  spoilageIn(said).length > 0 || harmIn(said).length > 0 || unclearIn(said) !== undefined;
+  findSpoilage(said).length > 0 || findHarm(said).length > 0 || findUnclearText(said) !== undefined;
 
 /** The day on which a customer's report was sent, in the house's time zone. */
 export const reportDay = ({ sentAt }: JarReport, zone: string, now: string): string =>

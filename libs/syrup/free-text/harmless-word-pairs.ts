@@ -1,7 +1,7 @@
-import { wordSet } from './plain-words.js';
+import { wordSet } from './normalize-text.js';
 
-/** Words that are harmless only with one of the words beside them, in the same part of a clause. */
-export const onlyWith: ReadonlyMap<string, ReadonlySet<string>> = new Map(
+/** Each key is harmless only where one of its words is in the same part of the clause: an `off` label, a `tight` lid. */
+export const harmlessOnlyWith: ReadonlyMap<string, ReadonlySet<string>> = new Map(
   [
     [
       'lid lids cap caps cover covers couvercle couvercles bouchon bouchons ouvrir',

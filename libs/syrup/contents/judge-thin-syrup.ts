@@ -1,21 +1,21 @@
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
-import { clausesOf, isDenied } from './clauses.js';
-import type { SpoilageAnswer } from './judge-spoilage.js';
+import { clausesOf, isNegated } from '../free-text/clauses.js';
+import { newestAnswer, type QuestionAnswer } from './question-answers.js';
 
 /**
- * Packs that were too thin and were poured into this one, whose own density passes: pouring thickens nothing, so whether
- * it was boiled again is asked. Common practice, no source.
+ * Questions about packs too thin to sell (`thinPacks`, lot codes) that were poured into a pack whose own density passes:
+ * pouring doesn’t thicken syrup, so somebody answers whether it was boiled again. Common practice, no source.
  */
 export const judgeThinSyrup = (
   thinPacks: readonly string[],
   passes: boolean,
-  answers: readonly SpoilageAnswer[],
+  answers: readonly QuestionAnswer[],
 ): Finding[] =>
   passes
     ? thinPacks.flatMap((lot) => {
         const found = `${lot}, whose syrup was too thin, was poured into it: was it poured in without being boiled to its density?`;
-        const answer = answers.findLast(({ question }) => question === found)?.answer;
+        const answer = newestAnswer(answers, found)?.answer;
         if (answer === 'no') return [];
         return [
           findingOf('thin-syrup-question', {
@@ -30,9 +30,12 @@ export const judgeThinSyrup = (
       })
     : [];
 
-/** Whether a text says that the syrup was boiled: `boiled up to 217.2 F`, not `not boiled again`. Words from memory. */
-export const saysBoiled = (text: string): boolean =>
+/** Whether a text mentions that syrup was boiled: `boiled up to 217.2 F`; not `not boiled again`. Words from memory. */
+export const mentionsBoiling = (text: string): boolean =>
   clausesOf(text).some((words) =>
-    words.some((word, at) => /^(?:re)?boil(?:ed|ing)$|^(?:re)?bouillie?$/u.test(word) && !isDenied(words, at, noWords)),
+    words.some(
+      (word, at) =>
+        /^(?:re)?boil(?:ed|ing)$|^(?:re)?bouillie?$/u.test(word) && !isNegated(words, at, skippedBeforeBoiled),
+    ),
   );
-const noWords: ReadonlySet<string> = new Set(['it', 'again', 'being']);
+const skippedBeforeBoiled: ReadonlySet<string> = new Set(['it', 'again', 'being']);

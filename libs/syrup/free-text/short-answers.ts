@@ -1,4 +1,6 @@
-/** Recognises a few answers in free text, in English or French: blank, none, clear, warmed. */
+import { foldAccents } from './normalize-text.js';
+
+/** Recognises short answers in free text, in English or French: blank, none, clear, warmed. The French is from memory. */
 
 /** Whether the field was left blank. A single dash counts as blank, as on paper. */
 export const isBlank = (text: string): boolean => /^[\s\-–—?.]*$/u.test(text);
@@ -6,54 +8,42 @@ export const isBlank = (text: string): boolean => /^[\s\-–—?.]*$/u.test(text
 /** Whether the answer is none, or blank. */
 export const isNone = (text: string): boolean => isBlank(text) || noneWords.test(text.trim());
 
-/** No off flavour, in words that say nothing else: `none, WE tasted it`, `rich`. Blank means not tasted. */
+/** Whether the text records no off flavour and nothing else: `none, WE tasted it`, `rich`. Blank (not tasted) counts as none. */
 export const isNoOffFlavour = (text: string): boolean =>
-  isNone(text) || isNothingElse(plain(withoutInitials(text)).replace(noFault, ' ').replace(cleanTasteWords, ' '));
+  isNone(text) || isNothingElse(foldAccents(withoutInitials(text)).replace(noFault, ' ').replace(cleanTasteWords, ' '));
 
-/**
- * Clear, in words that say nothing else: `clear`, `bright, no sediment`. Anything more (hazy, a little sediment) isn't
- * clear.
- */
+/** Whether the text records clear syrup and nothing else: `clear`, `bright, no sediment`; not `hazy`, `a little sediment`. */
 export const isClear = (text: string): boolean =>
-  isNothingElse(plain(withoutInitials(text)).replace(noSediment, ' ').replace(clearWords, ' '));
+  isNothingElse(foldAccents(withoutInitials(text)).replace(noSediment, ' ').replace(clearWords, ' '));
 
 const isNothingElse = (left: string): boolean => /^[\s,;.:&!()'’+/-]*$/u.test(left);
 /** Removes the taster's initials: `clear, OE`, `none (by WE)`. */
 const withoutInitials = (text: string): string => text.replace(/(?:\bby |[,(]\s*)[A-Z]{2,3}\b/gu, ' ');
 
-/** Whether the text says that clarity was not checked. */
-export const isNotLooked = (text: string): boolean =>
+/** Whether clarity was not checked: blank, `n/a`, `not checked`. */
+export const isNotChecked = (text: string): boolean =>
   isBlank(text) || /^(?:n\/?a|not (?:looked|checked|seen))$/iu.test(text.trim());
 
-/**
- * Whether the text says that jars were warmed: `boiled 10 min`, `oven 225 F`; not for `not preheated` and `unheated`.
- */
-export const isWarmed = (text: string): boolean => warmWords.test(plain(text).replace(notWarmed, ' '));
+/** Whether jars were warmed: `boiled 10 min`, `oven 225 F`; not `not preheated` or `unheated`. */
+export const isWarmed = (text: string): boolean => warmWords.test(foldAccents(text).replace(notWarmed, ' '));
 
-/**
- * Whether the text says that a jar is off sale: kept cold and used, packed again, poured back, destroyed. Sold, given
- * or shipped is not, nor a text that says neither.
- */
+/** Whether jars were taken off sale: kept cold and used, packed again, poured back, destroyed. Sold or given away is not. */
 export function isOffSale(text: string): boolean {
-  const remaining = plain(text).replace(notDone, ' ');
+  const remaining = foldAccents(text).replace(notDone, ' ');
   return offSalePattern.test(remaining) && !soldWords.test(remaining);
 }
 
-/** Packed, filled or sealed again: the jars may be sold as jars again. */
+/** Whether jars were packed, filled or sealed again, so that they may be sold. */
 export const isPackedAgain = (text: string): boolean =>
   /\b(?:re-?(?:heated|pack\w*|fill\w*|process\w*|boil\w*|seal\w*|jar\w*)|(?:packed|filled|sealed|jarred|boiled|heated) again|rechauff\w*|remis\w* en pot|rempli\w*|refaits?|refaites?)\b/u.test(
-    plain(text).replace(notDone, ' '),
+    foldAccents(text).replace(notDone, ' '),
   );
 
-/** Lower case, accents removed: `Préchauffés` → `prechauffes`. */
-const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
-
-/** The French from memory. */
 const noneWords =
   /^(?:none|no|nil|nothing|n\/?a|0|false|non|aucune?|rien|not used|unused|(?:did not|didn['’]t) use (?:any|one)|(?:pas|non) utilisée?|(?:no|none|nothing)[ -](?:off[ -]?)?(?:flavou?rs?|found|noticed|tasted|used|known|needed|necessary|at all|today|this time|was used|were used)|(?:no|without(?: any)?|sans|pas d[e’'] ?|aucun) ?(?:defoamer|anti-?mousse|antimoussant|agent anti-?mousse)s?)$/iu;
 const faultWord =
   '(?:off|odd|strange|flavou?rs?|tastes?|defauts?|gouts?|signaler|defects?|faults?|wrong|problems?|noticed|found|detected|tasted|noted|seen|remarque|speciale?s?|particuliers?)';
-/** From memory, the French as well: descriptions of a jar without fault. */
+/** Descriptions of a jar without fault, from memory. */
 const noFault = new RegExp(
   String.raw`\b(?:(?:none|ras|rien)(?: a)?(?:[ -]${faultWord})*|(?:no|nothing|any|not any|aucune?s?|pas d[e’']|sans)(?: (?:mauvaise?|bad|unusual|de))*(?:[ -]${faultWord})+)\b`,
   'gu',
@@ -74,7 +64,7 @@ const clearWords =
 
 const warm = String.raw`(?:(?:pre|re)?-?(?:heat|warm)(?:ed|ing)?|boil\w*|hot|oven\w*|steril\w*|scald\w*|steam\w*|dish-?washe?\w*|bouilli\w*|(?:pre)?-?chauff\w*|chaud\w*|au four|ebouillant\w*)`;
 const warmWords = new RegExp(String.raw`\b${warm}\b`, 'u');
-/** The word is negated by one of the two words before it: `not yet heated`; or by a prefix: `unheated`. */
+/** Negated by a word up to three words before it (`not yet heated`), or by a prefix (`unheated`). */
 const notWarmed = new RegExp(
   String.raw`\b(?:(?:not|never|no|without|nor|neither|pas|non|sans|\w+n['’]t)[ -]+(?:\w+[ -]+){0,2}${warm}|(?:un|non-?)(?:pre)?-?(?:heated|warmed|boiled|sterili[sz]ed|scalded|steamed))\b`,
   'gu',

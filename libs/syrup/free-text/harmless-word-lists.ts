@@ -1,12 +1,12 @@
-import { wordSet } from './plain-words.js';
+import { wordSet } from './normalize-text.js';
 
 /**
- * Words of people who have nothing to report about the syrup, English and French, without accents and apostrophes. A
- * word in none of these lists makes a text questionable, so a list may be short, and no word of a list may by itself
- * say how a jar or its syrup has changed. From memory.
+ * Words of customers who report no fault, English and French, without accents and apostrophes. A word in none of these
+ * lists makes a text unclear, so a missing word only raises a question; no listed word may by itself describe a change
+ * of the jar or its syrup. From memory.
  */
 
-/** Function words, people, places, times and meals: they say nothing about the syrup, and make no clause harmless. */
+/** Function words, people, places, times and meals: alone they make no clause harmless. */
 export const neutralWords = wordSet(
   [
     'a an the this that these those it its i im ive id me my mine we weve us our ours you your yours youre he she',
@@ -78,7 +78,7 @@ export const neutralWords = wordSet(
   ].join(' '),
 );
 
-/** Praise and thanks. Where denied (“not good”), a question is raised. */
+/** Praise and thanks; negated (“not good”) they raise a question. */
 export const praiseWords = wordSet(
   [
     'ruined happier beautifully',
@@ -111,8 +111,8 @@ export const praiseWords = wordSet(
   ].join(' '),
 );
 
-/** Orders, prices, delivery, labels and containers: harmless also when denied, “never arrived”. */
-export const errandWords = wordSet(
+/** Orders, prices, delivery, labels and containers: harmless also when negated, “never arrived”. */
+export const orderWords = wordSet(
   [
     'driver answered sign queue rude refused squeeze faded rapporte rapportes retourne retournes vendus double',
     'mailing ripped wrinkled smeared expiry sender closing deposit rendre demenage demenagee ecrasee domicile envoyeur',
@@ -151,7 +151,7 @@ export const errandWords = wordSet(
 );
 
 /** Colour, sweetness, sizes, storage and questions about the syrup: harmless where every other word is known. */
-export const lookWords = wordSet(
+export const appearanceWords = wordSet(
   [
     'corn leftovers chemicals thickness sweetness nutty awkward fits budge plaid bang pump pur purs epaisseur boise fumee armoire cupboard',
     'hint hints vanilla woodsmoke finish undertones notes allergy  high tin bouteille trop lourd lourde invendu invendus',
@@ -170,8 +170,8 @@ export const lookWords = wordSet(
   ].join(' '),
 );
 
-/** Denials of a fault: “no complaints”, “rien à redire”. */
-export const faultsDenied = wordSet(
+/** Faults that are harmless when negated: “no complaints”, “rien à redire”. */
+export const faultWords = wordSet(
   [
     'complaint complaints complain problem problems issue issues trouble worries worry concerns fault faults',
     'wrong bad enough better wait stop other disappoint disappoints disappointed disappointment regret regrets',
@@ -180,8 +180,8 @@ export const faultsDenied = wordSet(
   ].join(' '),
 );
 
-/** Further words in errands and praise; none makes a clause harmless. */
-export const besideThem = wordSet(
+/** Further words used in orders and praise; alone they make no clause harmless. */
+export const otherKnownWords = wordSet(
   [
     'si text texts voicemail job tool slowly whether pasteurised spelled spelt readable refaire enough',
     'customer buyer caller thanked grade trouve arrive him answering shopkeeper manager managers',
@@ -246,8 +246,8 @@ export const besideThem = wordSet(
   ].join(' '),
 );
 
-/** What good syrup is compared to: “tastes like caramel”, “like last year”. */
-export const goodLikeness = wordSet(
+/** What customers compare good syrup to: “tastes like caramel”, “like last year”. */
+export const goodComparisons = wordSet(
   [
     'mothers gold fathers grandfathers always last usual heaven maple home caramel honey toffee butterscotch vanilla candy childhood grandma',
     'grandmas grandmother grandmothers mother mothers real syrup summer spring woods smoke toujours dhabitude',

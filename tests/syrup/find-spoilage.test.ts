@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
-import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
+import { findSpoilage } from '#libs/syrup/free-text/find-spoilage.js';
 
-const signs = (text: string): string => [...new Set(spoilageIn(text).map(({ sign }) => sign))].join();
+const signs = (text: string): string => [...new Set(findSpoilage(text).map(({ sign }) => sign))].join();
 
 describe('spoilage in free text', () => {
   test.each([
@@ -113,14 +113,14 @@ describe('spoilage in free text', () => {
     'bubbles as it cooled',
     'sap still running, growing season near',
   ])('“%s” raises no question', (text) => {
-    expect(spoilageIn(text)).toEqual([]);
+    expect(findSpoilage(text)).toEqual([]);
   });
 
   test('a long text takes time in proportion to its length: no text makes the search backtrack', () => {
     for (const text of ['no any ', 'mould ', 'not of the ', 'no mould, ', 'aaaa', ': ? ']) {
       const long = text.repeat(20_000);
       const begun = process.cpuUsage().user;
-      spoilageIn(long.slice(0, 100_000));
+      findSpoilage(long.slice(0, 100_000));
       expect(process.cpuUsage().user - begun).toBeLessThan(5_000_000);
     }
   });

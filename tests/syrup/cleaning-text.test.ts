@@ -1,10 +1,10 @@
 import { describe, expect, test } from '@jest/globals';
-import { dangerousMixture, notRinsed, washesPans, waterFailed } from '#libs/syrup/contents/cleaning-words.js';
+import { dangerousMixture, isUnrinsed, cleansAllPans, waterFailed } from '#libs/syrup/free-text/cleaning-text.js';
 
 describe('text about a cleaning or a water test', () => {
   test.each(['no', 'No.', 'not rinsed', 'not yet', 'unrinsed', 'non', 'pas rincé', 'forgot to rinse', 'never'])(
     '“%s” is not rinsed',
-    (text) => expect(notRinsed('', text)).toBe(true),
+    (text) => expect(isUnrinsed('', text)).toBe(true),
   );
   test.each([
     '',
@@ -13,11 +13,11 @@ describe('text about a cleaning or a water test', () => {
     'yes, no smell left',
     'eau claire, trois fois',
     'well water',
-  ])('“%s” is rinsed, or says nothing about rinsing', (text) => expect(notRinsed('', text)).toBe(false));
+  ])('“%s” is rinsed, or says nothing about rinsing', (text) => expect(isUnrinsed('', text)).toBe(false));
   test('the answer no counts whatever the text says', () => {
-    expect(notRinsed('no', 'clean water')).toBe(true);
-    expect(notRinsed('yes', 'not rinsed')).toBe(true);
-    expect(notRinsed('yes', 'clean water')).toBe(false);
+    expect(isUnrinsed('no', 'clean water')).toBe(true);
+    expect(isUnrinsed('yes', 'not rinsed')).toBe(true);
+    expect(isUnrinsed('yes', 'clean water')).toBe(false);
   });
 
   test.each([
@@ -55,8 +55,8 @@ describe('text about a cleaning or a water test', () => {
 
   test('equipment in which sap boils is distinguished from the rest', () => {
     for (const what of ['both pans', 'front and back pan', 'the pan', 'the evaporator', 'les casseroles'])
-      expect(washesPans(what)).toBe(true);
+      expect(cleansAllPans(what)).toBe(true);
     for (const what of ['finish pan and draw-off', 'filter tank', 'bottling bench', 'floor'])
-      expect(washesPans(what)).toBe(false);
+      expect(cleansAllPans(what)).toBe(false);
   });
 });

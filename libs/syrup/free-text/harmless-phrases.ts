@@ -1,9 +1,9 @@
-/** A question to the sugarhouse. */
-export const housesQuestion =
+/** The beginnings of a question to the sugarhouse. */
+export const questionToSugarhouse =
   /^(?:do|does|can|could|may|would|will|have|are|is there|what time|whats your|when|where|how|which|acceptez|avez|faites|pouvez|peut|peux|puis|ou|quand|quelles?|a quelle|combien|faut|y a t) /u;
 
-/** Set phrases without praise or errand: every other word of the clause has to be known as well. */
-export const sayings: readonly RegExp[] = [
+/** Harmless phrases without a word of praise or of an order; every other word of the clause has to be known as well. */
+export const harmlessPhrases: readonly RegExp[] = [
   /\b(?:wants?|wanted|needs?|needed|asks?|asked|asking|voudr\w+|veut|veulent|aimer\w+|redemande\w*)\b.*\b(?:more|some|another|again|encore|autres?|instead|six|two|three|four|dozen|\d+)\b/u,
   /\b(?:use|uses|used|using|put|puts|eat|eats|ate|try|tried|mix|mixed|make|makes|made|goes|go|add|added|drizzled?|baked?|cook|cooked|met|mets|mettre|utilise\w*|mange\w*|cuisine\w*)\b.*\b(?:everything|pancakes?|waffles?|crepes?|toast|oatmeal|porridge|granola|coffee|tea|baking|cookies?|cakes?|muffins?|salad|dressing|salmon|ham|bacon|glaze|marinade|squash|carrots|yogu?rt|ice cream|cocktails?|smoothies?|partout|gaufres?|cafe|gruau|jambon|saumon|gateaux?|tartes?)\b/u,
   /^(?:and |so |et )?(?:how (?:much|many|long|do|does|can|often|far|late)|when|where|which (?:one|grade|is)|do you|have you|are you|could (?:you|i|we)|can (?:you|i|we)|would you|may i|should (?:i|we)|does it need|will you|combien|quand|ou peut|avez vous|est ce que vous|pouvez vous|puis je|peut on)\b(?!.*\b(?:on it|in it|see|tell|eat|explain|know|that)\b)/u,
@@ -22,12 +22,12 @@ export const sayings: readonly RegExp[] = [
   /\b(?:made (?:my|our) day|you (?:guys )?rock|keep it up|thumbs up|as always|nothing to report|no trouble|all good|in one piece|by mistake|by accident|like liquid gold|taste of home|reminds (?:me|us) of (?:my|our|the|home|when|childhood|spring)|jaime mieux|de trop|put (?:me|us) down for)\b|^(?:ok|okay|cheers|ditto)$/u,
 ];
 
-/** Words of a lid that isn’t tight, a jar that isn’t full or syrup outside it, which make a harmless phrase suspect. */
-export const suspect =
+/** A lid that isn’t tight, a jar that isn’t full or syrup outside it: never harmless. */
+export const suspectPhrases =
   /\b(?:not|isnt|wasnt|arent|werent|never|less|pas|peu) (?:\w+ ){0,2}(?:tight|tightly|hard|stuck|closed|serree?|fermee?)\b|\b(?:less|more|half|part|partly|moitie|vide)\b.*\b(?:in|full|empty|than when|vide|moitie)\b|\bvide a\b|\btight as\b|\b(?:not|nothing|isnt|wasnt|doesnt) (?:\w+ )?like\b|\b(?:boil|heat)\b.*\bagain\b|\bplus (?:maintenant|pareil|pareille|le meme|la meme|comme|bon)\b|\bany ?more\b|\bwhats? (?:is )?(?:in|on)\b|\b(?:did|do) you put\b|\blook at\b|\b(?:box|label|parcel|carton|package)\b.*\b(?:syrup|smelling|soaked|sticky)\b|\b(?:still|encore) (?:ok|good|fine|safe|bon)\b|\b(?:colou?rs|couleurs) (?:in|dans)\b|\bwith (?:\w+ ){1,2}(?:on|in) (?:it|them)\b/u;
 
 /** `it did not keep`, `ça ne se garde pas`. */
-export const keeping = /\b(?:keep|keeps|kept|garde|conserve|fresh|sweet|like|good|bon)\b/u;
+export const keepingWords = /\b(?:keep|keeps|kept|garde|conserve|fresh|sweet|like|good|bon)\b/u;
 
-/** A pictograph other than a smile, heart or thumb may describe the syrup. */
-export const oddSymbol = /(?![❤♥👍👌😊😍😋🙂😀😃😄🥰🙏⭐🍁🥞])\p{Extended_Pictographic}/u;
+/** An emoji other than a smile, heart or thumb may describe the syrup. */
+export const unclearEmoji = /(?![❤♥👍👌😊😍😋🙂😀😃😄🥰🙏⭐🍁🥞])\p{Extended_Pictographic}/u;

@@ -1,0 +1,77 @@
+import { clausesOf, isNegated } from '../clauses.js';
+import { normalizeText } from '../normalize-text.js';
+import { isAddedIngredient } from './added-ingredient.js';
+import { isAddedWater } from './added-water.js';
+import { isColdAtCapping } from './cold-at-capping.js';
+import { isDoubtfulInstrument } from './doubtful-instrument.js';
+import { isForeignMatter } from './foreign-matter.js';
+import * as list from './note-word-lists.js';
+import { isOffFlavour } from './off-flavour.js';
+import type { Token } from './token.js';
+
+/** What a note may mention that contradicts the other fields of its record. */
+export const noteSubjects = ['added', 'foreign', 'off', 'cold', 'instrument', 'diluted'] as const;
+export type NoteSubject = (typeof noteSubjects)[number];
+
+/** A subject that a note mentions. */
+export interface NoteConcern {
+  readonly subject: NoteSubject;
+  /** The words that mention it, normalized, each once. */
+  readonly words: readonly string[];
+}
+
+/**
+ * Finds mentions of an added ingredient, foreign matter, an off smell or taste, jars cold at capping, an instrument in
+ * doubt, or added water, in English or French. Negated mentions ("no vanilla") are left out. Linear in the note's
+ * length: each word is judged with a few words around it. The word lists are from memory.
+ */
+export function findNoteConcerns(note: string): NoteConcern[] {
+  const capitals = new Set((note.match(/(?<=[^\s.!?]\s)\p{Lu}\p{Ll}+/gu) ?? []).map(normalizeText));
+  const found = new Map<NoteSubject, Set<string>>();
+  for (const words of clausesOf(note))
+    for (const [at, word] of words.entries())
+      for (const subject of noteSubjects) {
+        if (!mentions[subject]({ words, at, word, capitals })) continue;
+        found.set(subject, (found.get(subject) ?? new Set()).add(word));
+      }
+  // `ginger pieces in it` raises one question, about the ginger.
+  const matter = found.get('foreign');
+  if (found.has('added') && matter && [...matter].every((word) => pieceWords.has(word))) found.delete('foreign');
+  return noteSubjects.flatMap((subject) => {
+    const words = found.get(subject);
+    return words ? [{ subject, words: [...words] }] : [];
+  });
+}
+
+const pieceWords = new Set([
+  'bits',
+  'pieces',
+  'chip',
+  'chips',
+  'flakes',
+  'something',
+  'leaf',
+  'leaves',
+  'specks',
+  'found',
+]);
+
+/** Whether a word, in its clause, mentions the subject. */
+const mentions: Readonly<Record<NoteSubject, (token: Token) => boolean>> = {
+  added: (token) => isAddedIngredient(token) && !isNegated(token.words, token.at, list.ingredientForms),
+  foreign: (token) => isForeignMatter(token) && !isNegated(token.words, token.at, skippedBeforeMatter),
+  off: isOffFlavour,
+  cold: isColdAtCapping,
+  instrument: isDoubtfulInstrument,
+  diluted: (token) => isAddedWater(token) && !isNegated(token.words, token.at, list.skippedBeforeWater),
+};
+
+const skippedBeforeMatter = new Set([
+  ...list.particles,
+  ...list.chemicals,
+  ...list.enteringVerbs,
+  'bits',
+  'bit',
+  'pieces',
+  'piece',
+]);
