@@ -96,10 +96,18 @@ export async function openBookForReading(location: BookLocation): Promise<Book> 
 
 /**
  * A copy of an open book, in a file that nobody else has open and that is deleted after use: it is up to date, and its
- * writes are not synced.
+ * writes are not synced. `statements` are run in it first, all or none.
  */
-export const openScratchBook = async (file: string): Promise<Book> =>
-  bookOver({ file }, scratchWriter(file), await openScratch(file));
+export async function openScratchBook(file: string, statements: readonly string[]): Promise<Book> {
+  const reader = await openScratch(file);
+  try {
+    await reader.exec(['BEGIN', ...statements, 'COMMIT'].join(';\n'));
+  } catch (fault) {
+    await reader.destroy();
+    throw fault;
+  }
+  return bookOver({ file }, scratchWriter(file), reader);
+}
 
 function bookOver(location: BookLocation, writer: Writer, reader: Connection): Book {
   const turn = new Mutex();

@@ -1,10 +1,10 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { Portion } from '#libs/records/portion.js';
-import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { syrupSources } from '#libs/store/queries/trace.js';
 import { type BoilTimes, packTimeSentences, sapTimeSentences } from '#libs/syrup/rules/judge-times.js';
+import { recordsForJudging } from './records-for-judging.js';
 
 /** The times of a boil, with those of its draw-offs as recorded. */
 export function boilTimes(
@@ -33,7 +33,7 @@ export async function packTimeNotes(
     for (const { code, kind } of await syrupSources(reader, lot)) {
       const body = kind === 'boil' ? (await findRecord(reader, 'boil', code))?.body : undefined;
       if (!body || boils.has(code)) continue;
-      const drawOffs = (await recordsOfKindsAbout(reader, code, ['draw']))('draw');
+      const drawOffs = (await recordsForJudging(reader, code))('draw');
       boils.set(
         code,
         boilTimes(

@@ -64,7 +64,8 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
   const times = boils.map(({ atUtc }) => atUtc).sort();
   const [first, last] = [since(times[0] ?? ''), times.at(-1) ?? ''];
   // Queried by whole months, so that rows of one file share the query.
-  const used = await boilsWithDefoamer(where, monthOf(first), `${monthOf(last)}-99`);
+  const inMonths = await boilsWithDefoamer(where, monthOf(first), `${monthOf(last)}-99`);
+  const used = inMonths.filter(({ atUtc }) => atUtc > first && atUtc < last);
   if (used.length === 0) return () => noResidue;
   const lines = await recordsAboutEach(
     where,
@@ -73,7 +74,6 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
   );
   const earlier: { readonly atUtc: string; readonly left: PanResidue }[] = [];
   for (const { id, atUtc, body } of used) {
-    if (atUtc <= first || atUtc >= last) continue;
     const left = panResidue(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? []));
     if (left.allergensInPans.length + left.unansweredInPans.length > 0) earlier.push({ atUtc, left });
   }

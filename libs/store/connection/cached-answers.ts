@@ -57,8 +57,8 @@ export function cachedAnswers() {
 const anyPart = '';
 
 const logAndIndex: ReadonlySet<string> = new Set(['entry', 'record_head', ...indexTables.map(({ name }) => name)]);
-/** A write to any other table forgets everything. */
-const isTable = (word: string): boolean => logAndIndex.has(word) || word.startsWith('household_');
+/** A table of the book. A write to any other forgets everything. */
+export const isTable = (word: string): boolean => logAndIndex.has(word) || word.startsWith('household_');
 
 /** What a write knows of a statement from its text alone. */
 interface KnownText {

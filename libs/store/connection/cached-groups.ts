@@ -12,16 +12,13 @@ interface KnownGroups {
 
 /** The groups that are known, each up to date with what was written since it was read. */
 function knownGroups() {
-  const known = new Map<string, Map<string, KnownGroups>>();
+  const known = new Map<string, KnownGroups[]>();
   let rowsKnown = 0;
   const of = (by: GroupedBy): Map<string, readonly Row[]> => {
-    const name = `${by.column} ${by.sugarhouse} ${by.kinds?.join(' ') ?? ''}`;
-    const found = known.get(by.table)?.get(name);
-    if (found) return found.groups;
-    const ofTable = known.get(by.table) ?? new Map<string, KnownGroups>();
-    known.set(by.table, ofTable);
+    const ofTable = known.get(by.table) ?? [];
+    for (const each of ofTable) if (isSame(each.by, by)) return each.groups;
     const groups = new Map<string, readonly Row[]>();
-    ofTable.set(name, { by, groups });
+    known.set(by.table, [...ofTable, { by, groups }]);
     return groups;
   };
   const forget = (table: string | undefined): void => {
@@ -46,7 +43,7 @@ function knownGroups() {
       }
     },
     wrote: (table: GroupedTable, row: Row, before: Row | undefined): void => {
-      for (const { by, groups } of known.get(table)?.values() ?? []) {
+      for (const { by, groups } of known.get(table) ?? []) {
         if (before && isOf(by, before)) {
           const value = String(before[by.column]);
           const key = keyIn(table, row);
@@ -83,7 +80,8 @@ export function cachedGroups(plain: Sql, waiting: (table: GroupedTable) => Itera
 
   return {
     /** The rows of one group; undefined where they have to be read. */
-    find: (by: GroupedBy, value: SqlValue): readonly Row[] | undefined => known.of(by).get(String(value)),
+    find: (by: GroupedBy, value: SqlValue): readonly Row[] | undefined =>
+      known.of(by).get(typeof value === 'string' ? value : String(value)),
     read: async (by: GroupedBy, values: readonly SqlValue[]): Promise<Row[]> => {
       known.forgetWhereMany();
       const asked = [...new Set(values)];
@@ -136,6 +134,13 @@ function reachedBy(groups: ReadonlyMap<string, readonly Row[]>, end: string, sta
   }
   return { reached, unknown };
 }
+
+/** Few ways to group a table are in use at once, and most name the same list of kinds. */
+const isSame = (a: GroupedBy, b: GroupedBy): boolean =>
+  a.column === b.column &&
+  a.sugarhouse === b.sugarhouse &&
+  (a.kinds === b.kinds ||
+    (a.kinds?.length === b.kinds?.length && a.kinds?.every((kind, n) => kind === b.kinds?.[n])) === true);
 
 const isOf = (by: GroupedBy, row: Row): boolean =>
   row['sugarhouse'] === by.sugarhouse && (by.kinds?.includes(String(row['kind'])) ?? true);

@@ -47,7 +47,7 @@ export function cacheReads(connection: Sql): CachedReads {
   const forget = (table: string | undefined): void => {
     answers.forget(table);
     groups.forget(table);
-    if (table === undefined || table === 'record') keyed.forgetCounts();
+    keyed.forget(table);
   };
   const sql: Sql = {
     ...sqlAsking(plain.engine, cachedStatements(cache, forget)),

@@ -13,6 +13,8 @@ export type KeyedTable = KeyStart['table'];
 
 /** Rows of lots and records, which a write transaction knows by their keys, there or not, and writes some at a time. */
 export interface KeyedRows {
+  /** The row of a key, or an empty list where there is none; undefined where that has to be read. */
+  known(start: KeyStart, last: string): readonly Row[] | undefined;
   read(start: KeyStart, last: readonly string[]): Promise<Row[]>;
   put(table: KeyedTable, row: Row, stays: readonly string[]): Promise<void>;
   change(start: KeyStart, last: string, columns: Row): Promise<void>;
@@ -23,6 +25,12 @@ export interface KeyedRows {
 /** Rows by their keys, of which `last` holds the last column: codes of lots, ids of records; in any order. */
 export const rowsByKey = <T>(sql: Sql, start: KeyStart, last: readonly string[]): Promise<T[]> =>
   (sql.keyed ? sql.keyed.read(start, last) : readRows(sql, start, last)) as Promise<T[]>;
+
+/** The row of one key; undefined where there is none. A write knows most of them, and is asked for them most often. */
+export async function rowByKey<T>(sql: Sql, start: KeyStart, last: string): Promise<T | undefined> {
+  const [row] = sql.keyed?.known(start, last) ?? (await rowsByKey<Row>(sql, start, [last]));
+  return row as T | undefined;
+}
 
 /** Writes a row. Where there is one of its key, the columns that `stays` names stay as they are. */
 export const putRow = (sql: Sql, table: KeyedTable, row: Row, stays: readonly string[]): Promise<void> =>
@@ -107,10 +115,11 @@ export function placeOf(table: KeyedTable, row: Row): { readonly start: KeyStart
 }
 
 /** The columns of a table in the order in which the engines give them. */
-export const columnsOf = (table: KeyedTable): string[] => Object.keys(tableOf(table).columns);
+export const columnsOf = (table: KeyedTable): readonly string[] => columnsByTable[table];
 
 function tableOf(name: KeyedTable) {
   const table = indexTables.find((each) => each.name === name);
   if (!table) throw new Error(`There is no index table ${name}`);
   return table;
 }
+const columnsByTable = { lot: Object.keys(tableOf('lot').columns), record: Object.keys(tableOf('record').columns) };

@@ -11,6 +11,8 @@ export interface SqliteConnection {
   readonly isInitialized: boolean;
   initialize(): Promise<SqliteConnection>;
   query<T = unknown>(text: string, values?: readonly unknown[]): Promise<T>;
+  /** Runs several statements, separated by semicolons, in one call of the driver. */
+  exec(text: string): Promise<void>;
   destroy(): Promise<void>;
 }
 
@@ -49,6 +51,10 @@ export function sqliteConnection(file: string, busyTimeoutMs: number, pragmas: r
       return connection;
     },
     query,
+    exec: (text) =>
+      new Promise((resolve, reject) => {
+        there().exec(text, (fault) => (fault ? reject(fault) : resolve()));
+      }),
     destroy: () =>
       new Promise((resolve, reject) => {
         const closing = there();

@@ -14,6 +14,8 @@ export const sqliteDriver = {
 
 export interface Database {
   all(text: string, values: readonly unknown[], answer: (fault: Error | null, rows?: unknown[]) => void): void;
+  /** Runs several statements without values. */
+  exec(text: string, done: (fault: Error | null) => void): void;
   close(closed: (fault: Error | null) => void): void;
 }
 

@@ -8,7 +8,7 @@ import { settleOpenShares } from './open-shares.js';
 import { stopPlans } from './stop-plans.js';
 import { jarCodesOf } from '../log/jar-seeds.js';
 import { addRows } from '../connection/row-groups.js';
-import { changeRow, putRow, rowsByKey } from '../connection/rows-by-key.js';
+import { changeRow, putRow, rowByKey } from '../connection/rows-by-key.js';
 import type { RowOf } from './index-tables.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
 import type { RecordColumns } from '../queries/lots.js';
@@ -128,11 +128,8 @@ interface FirstWriting {
 /** Who wrote the record's first entry and when; undefined where this entry is the first. */
 async function firstWriting(sql: Sql, entry: NumberedEntry, row: RecordRow): Promise<FirstWriting | undefined> {
   if (entry.corrects === undefined) return undefined;
-  const [saved] = await rowsByKey<RecordColumns>(
-    sql,
-    { table: 'record', sugarhouse: entry.sugarhouse, kind: row.kind },
-    [row.id],
-  );
+  const start = { table: 'record', sugarhouse: entry.sugarhouse, kind: row.kind } as const;
+  const saved = await rowByKey<RecordColumns>(sql, start, row.id);
   return saved && { by: saved.written_by, at: saved.written_at };
 }
 
@@ -207,6 +204,7 @@ async function applyFlows(
 ): Promise<void> {
   if (entry.corrects !== undefined)
     await sql.run`DELETE FROM flow WHERE sugarhouse = ${entry.sugarhouse} AND into_lot = ${into}`;
+  const atUtc = utcOf(at);
   const rows = Object.entries(byKind).flatMap(([kind, portions]) =>
     portions.map((each) => ({
       sugarhouse: entry.sugarhouse,
@@ -215,7 +213,7 @@ async function applyFlows(
       kind,
       millilitres: each.millilitres,
       typed: each.typed,
-      at_utc: utcOf(at),
+      at_utc: atUtc,
     })),
   );
   await addRows(sql, 'flow', rows);

@@ -3,7 +3,7 @@ import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import { utcOf } from '../connection/instants.js';
 import { rowsInList } from '../connection/in-list.js';
-import { rowsByKey } from '../connection/rows-by-key.js';
+import { rowByKey } from '../connection/rows-by-key.js';
 import type { LotColumns } from '../queries/lots.js';
 import { movementsOf } from '../queries/trace.js';
 import type { Sql } from '../connection/sql.js';
@@ -16,7 +16,7 @@ import type { Sql } from '../connection/sql.js';
 export async function stopPlans(sql: Sql, entry: NumberedEntry, judged: Judged): Promise<void> {
   if (judged.state === 'open' || judged.state === 'released') return;
   const house = entry.sugarhouse;
-  const [before] = await rowsByKey<LotColumns>(sql, { table: 'lot', sugarhouse: house }, [judged.lot]);
+  const before = await rowByKey<LotColumns>(sql, { table: 'lot', sugarhouse: house }, judged.lot);
   const held = entry.entryType === 'hold' || judged.state === 'recalled' ? undefined : spansHeld(judged.verdict);
   if (before?.state === judged.state && entry.entryType !== 'hold') {
     const was = spansHeld(before.verdict === null ? undefined : (JSON.parse(before.verdict) as Verdict));

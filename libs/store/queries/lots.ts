@@ -4,7 +4,7 @@ import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
 import { rowsInList } from '../connection/in-list.js';
-import { countOfKind, rowsByKey } from '../connection/rows-by-key.js';
+import { countOfKind, rowByKey } from '../connection/rows-by-key.js';
 import { rowsBy } from '../connection/row-groups.js';
 import type { Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
@@ -58,7 +58,7 @@ export interface RecordColumns extends Omit<RowOf<'record'>, 'sugarhouse'> {
 
 /** A lot by its code, case-sensitive; undefined where there is none. */
 export async function findLot({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot | undefined> {
-  const [row] = await rowsByKey<LotColumns>(sql, { table: 'lot', sugarhouse }, [code]);
+  const row = await rowByKey<LotColumns>(sql, { table: 'lot', sugarhouse }, code);
   return row && lotFrom(row);
 }
 
@@ -84,7 +84,7 @@ export async function findRecord<K extends RecordKind>(
   kind: K,
   id: string,
 ): Promise<StoredRecord<K> | undefined> {
-  const [row] = await rowsByKey<RecordColumns>(sql, { table: 'record', sugarhouse, kind }, [id]);
+  const row = await rowByKey<RecordColumns>(sql, { table: 'record', sugarhouse, kind }, id);
   return row && recordFrom<K>(row);
 }
 
@@ -116,6 +116,11 @@ export async function recordsOf<K extends RecordKind>(
   kind: K,
   year?: number,
 ): Promise<StoredRecord<K>[]> {
+  if (year === undefined && sql.grouped) {
+    // A write is asked for these again for each lot, and adds what it records itself.
+    const known = await rowsBy<RecordColumns>(sql, { table: 'record', column: 'kind', sugarhouse }, [kind]);
+    return known.sort(oldestFirst).map((row) => recordFrom<K>(row));
+  }
   const rows =
     year === undefined
       ? await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
@@ -125,13 +130,18 @@ export async function recordsOf<K extends RecordKind>(
   return rows.map((row) => recordFrom<K>(row));
 }
 
+const oldestFirst = (a: RecordColumns, b: RecordColumns): number =>
+  a.at_utc < b.at_utc ? -1 : a.at_utc > b.at_utc ? 1 : a.id < b.id ? -1 : 1;
+
 /** Records of several kinds, each oldest first, in one statement. */
 export async function recordsOfEach<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   kinds: readonly K[],
 ): Promise<{ readonly [P in K]: StoredRecord<P>[] }> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind IN (LIST) ORDER BY at_utc, id';
-  const rows = await rowsInList<RecordColumns>(sql, text, [sugarhouse], kinds);
+  const rows = sql.grouped
+    ? (await rowsBy<RecordColumns>(sql, { table: 'record', column: 'kind', sugarhouse }, kinds)).sort(oldestFirst)
+    : await rowsInList<RecordColumns>(sql, text, [sugarhouse], kinds);
   const of = (kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom(row));
   return Object.fromEntries(kinds.map((kind) => [kind, of(kind)])) as { readonly [P in K]: StoredRecord<P>[] };
 }

@@ -9,13 +9,12 @@ import type { Row, Sql, SqlValue } from '../connection/sql.js';
 export interface ScratchBook {
   readonly book: Book;
   readonly file: string;
-  /**
-   * The index rows changed since the copy was made: these columns of their new versions, or the keys of deleted ones.
-   */
-  changed(
-    table: IndexTable,
-    columns: readonly string[],
-  ): AsyncGenerator<{ readonly rows: readonly Row[]; readonly gone: readonly SqlValue[][] }>;
+  /** The index rows added or changed since the copy was made, as they are now, a thousand at a time. */
+  changed(table: IndexTable): AsyncGenerator<readonly Row[]>;
+  /** The keys of rows added, changed or deleted since then. */
+  keysChanged(table: IndexTable): Promise<Row[]>;
+  /** The keys of rows deleted since then. */
+  keysGone(table: IndexTable): Promise<SqlValue[][]>;
   close(): Promise<void>;
 }
 
@@ -29,14 +28,13 @@ export async function scratchBook(of: Book): Promise<ScratchBook> {
   try {
     const file = join(folder, 'book.sqlite');
     await temporaryCopyOfBook(of, file);
-    const book = await openScratchBook(file);
-    await book.writeHousehold(async (sql) => {
-      for (const statement of indexTables.flatMap(noteChanges)) await sql.statement(statement);
-    });
+    const book = await openScratchBook(file, indexTables.flatMap(noteChanges));
     return {
       book,
       file,
-      changed: (table, columns) => changedRows(book.read, table, columns),
+      changed: (table) => changedRows(book.read, table),
+      keysChanged: ({ name, key }) => book.read.statement(`SELECT ${key.join(', ')} FROM changed_${name}`),
+      keysGone: (table) => keysGone(book.read, table),
       close: async () => {
         await book.close();
         await rm(folder, { recursive: true, force: true });
@@ -76,25 +74,28 @@ function noteChanges({ name, key }: IndexTable): string[] {
   ];
 }
 
-async function* changedRows(sql: Sql, table: IndexTable, read: readonly string[]) {
+async function* changedRows(sql: Sql, table: IndexTable): AsyncGenerator<readonly Row[]> {
   const key = table.key.map((column) => `changed.${column}`).join(', ');
-  const columns = read.map((column) => `own.${column}`);
-  const join = table.key.map((column) => `own.${column} = changed.${column}`).join(' AND ');
   let last: SqlValue[] | undefined;
   for (;;) {
     const some: Row[] = await sql.statement<Row>(
-      `SELECT ${table.key.map((column) => `changed.${column} AS key_${column}`).join(', ')}, ${columns.join(', ')}
-       FROM changed_${table.name} AS changed LEFT JOIN ${table.name} AS own ON ${join}
+      `SELECT own.* FROM changed_${table.name} AS changed CROSS JOIN ${table.name} AS own ON ${sameKey(table)}
        ${last ? `WHERE (${key}) > (${last.map(() => '?').join(', ')})` : ''} ORDER BY ${key} LIMIT 1000`,
       last ?? [],
     );
     const end = some.at(-1);
     if (!end) return;
-    const isThere = (row: Row): boolean => table.key.every((column) => row[column] !== null);
-    yield {
-      rows: some.filter(isThere),
-      gone: some.filter((row) => !isThere(row)).map((row) => table.key.map((column) => row[`key_${column}`] ?? null)),
-    };
-    last = table.key.map((column) => end[`key_${column}`] ?? null);
+    yield some;
+    last = table.key.map((column) => end[column] ?? null);
   }
 }
+
+async function keysGone(sql: Sql, table: IndexTable): Promise<SqlValue[][]> {
+  const rows = await sql.statement<Row>(
+    `SELECT ${table.key.map((column) => `changed.${column}`).join(', ')} FROM changed_${table.name} AS changed
+     WHERE NOT EXISTS (SELECT 1 FROM ${table.name} AS own WHERE ${sameKey(table)})`,
+  );
+  return rows.map((row) => table.key.map((column) => row[column] ?? null));
+}
+
+const sameKey = ({ key }: IndexTable): string => key.map((column) => `own.${column} = changed.${column}`).join(' AND ');

@@ -29,14 +29,19 @@ export interface Staged {
   /** Entries of the book when the copy was made. */
   readonly copiedAt: number;
   readonly leaves: readonly string[];
+  /** What it concerns, read from the copy when first asked: only entries written meanwhile are compared with it. */
+  readonly concerns: () => Promise<StagedConcerns>;
+  /** Keys of index rows that the new entries deleted, by table. */
+  readonly gone: ReadonlyMap<IndexTable, readonly (readonly SqlValue[])[]>;
+}
+
+export interface StagedConcerns {
   /** Whether one of its entries corrects another of them. */
   readonly namesItself: boolean;
   /** `HOUSE CODE` of each lot that it changes or names. */
   readonly lots: ReadonlySet<string>;
   /** `HOUSE KIND ID` of each record that it changes. */
   readonly records: ReadonlySet<string>;
-  /** Keys of index rows that the new entries deleted, by table. */
-  readonly gone: ReadonlyMap<IndexTable, readonly (readonly SqlValue[])[]>;
 }
 
 /** Tables that are only added to: an existing row was added by another write in the meantime. */

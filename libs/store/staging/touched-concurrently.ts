@@ -29,9 +29,10 @@ export async function touchedConcurrently(sql: Sql, staged: Staged, after: numbe
   for await (const { json } of walkLog(sql, after)) {
     const entry = parseEntry(json);
     const { record, sugarhouse } = entry;
+    const concerns = await staged.concerns();
     if (!record || entry.jars || !ofItsLotsOnly[record.kind]?.includes(entry.entryType)) return true;
     // The copy numbered its entries itself; one that refers to another of its own would now have a wrong number.
-    if (staged.namesItself || staged.records.has(`${sugarhouse} ${record.kind} ${record.id}`)) return true;
+    if (concerns.namesItself || concerns.records.has(`${sugarhouse} ${record.kind} ${record.id}`)) return true;
     for (const lot of [...entry.about, ...(record.lot ? [record.lot] : [])]) {
       if (looked.has(`${sugarhouse} ${lot}`)) continue;
       looked.add(`${sugarhouse} ${lot}`);
@@ -39,7 +40,7 @@ export async function touchedConcurrently(sql: Sql, staged: Staged, after: numbe
         ...(await lotsUpstream({ sql, sugarhouse }, lot)),
         ...(await lotsDownstream({ sql, sugarhouse }, lot)),
       ];
-      if ([lot, ...around.map(({ code }) => code)].some((code) => staged.lots.has(`${sugarhouse} ${code}`)))
+      if ([lot, ...around.map(({ code }) => code)].some((code) => concerns.lots.has(`${sugarhouse} ${code}`)))
         return true;
     }
   }

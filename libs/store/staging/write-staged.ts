@@ -3,11 +3,18 @@ import { setTimeout as pause } from 'node:timers/promises';
 import type { Book } from '../book.js';
 import type { WriteTransaction } from '../connection/write-transaction.js';
 import type { SqlValue } from '../connection/sql.js';
-import { readFrontier } from '../log/log.js';
+import { readFrontier, walkLog } from '../log/log.js';
 import { columnNames, indexTables, type IndexTable, stagedName, stagedNames } from '../projection/index-tables.js';
 import { touchedConcurrently } from './touched-concurrently.js';
 import { scratchBook, type ScratchBook } from './scratch-book.js';
-import { attachedScratch, moveIn, removeStaged, type Staged, stagedUnder } from './staged-tables.js';
+import {
+  attachedScratch,
+  moveIn,
+  removeStaged,
+  type Staged,
+  type StagedConcerns,
+  stagedUnder,
+} from './staged-tables.js';
 
 const tries = 3;
 
@@ -55,42 +62,58 @@ async function inSlices(book: Book, table: string, columns: readonly string[], l
 
 /** What was written on the copy. Its rows are copied to the staging tables under `batch`, where that is given. */
 async function stage(book: Book, scratch: ScratchBook, batch: string | undefined, copiedAt: number): Promise<Staged> {
-  const leaves: string[] = [];
-  const [lots, records] = [new Set<string>(), new Set<string>()];
-  let namesItself = false;
+  const entries = await scratch.book.read.rows<{ leaf: string }>`SELECT leaf FROM entry WHERE seq > ${copiedAt}
+    ORDER BY seq`;
+  if (batch !== undefined) await copyToStaging(book, scratch, batch, copiedAt);
+  const gone = new Map<IndexTable, SqlValue[][]>();
+  for (const table of indexTables) {
+    const keys = await scratch.keysGone(table);
+    if (keys.length > 0) gone.set(table, keys);
+  }
+  let concerns: Promise<StagedConcerns> | undefined;
+  return {
+    source: batch === undefined ? attachedScratch(copiedAt) : stagedUnder(batch),
+    copiedAt,
+    leaves: entries.map(({ leaf }) => leaf),
+    concerns: () => (concerns ??= readConcerns(scratch, copiedAt)),
+    gone,
+  };
+}
+
+async function copyToStaging(book: Book, scratch: ScratchBook, batch: string, copiedAt: number): Promise<void> {
   for (let last = copiedAt; ;) {
     const rows = await scratch.book.read.rows<EntryColumns>`SELECT seq, sugarhouse, author, idempotency_key, sent, json,
       leaf FROM entry WHERE seq > ${last} ORDER BY seq LIMIT 1000`;
     const end = rows.at(-1);
     if (!end) break;
     last = end.seq;
-    leaves.push(...rows.map((row) => row.leaf));
-    namesItself ||= rows.some(({ json }) => Number(/"corrects":(\d+)/.exec(json)?.[1] ?? 0) > copiedAt);
-    if (batch === undefined) continue;
     const lines = rows.map((row): SqlValue[] => [batch, ...entryColumns.map((column) => row[column])]);
-    const columns = ['batch', 'place', ...entryColumns.slice(1)];
-    await inSlices(book, 'staged_entry', columns, lines);
+    await inSlices(book, 'staged_entry', ['batch', 'place', ...entryColumns.slice(1)], lines);
   }
-  const gone = new Map<IndexTable, SqlValue[][]>();
-  for (const table of indexTables) {
-    const columns = columnNames(table);
-    for await (const some of scratch.changed(table, batch === undefined ? table.key : columns)) {
-      for (const row of some.rows) {
-        for (const column of lotColumns[table.name] ?? [])
-          lots.add(`${String(row['sugarhouse'])} ${String(row[column])}`);
-        if (table.name === 'record') records.add(`${String(row['sugarhouse'])} ${row['kind']} ${row['id']}`);
-      }
-      if (some.gone.length > 0) gone.set(table, [...(gone.get(table) ?? []), ...some.gone]);
-      if (batch === undefined) continue;
-      const lines = some.rows.map((row): SqlValue[] => [
+  for (const table of indexTables)
+    for await (const rows of scratch.changed(table)) {
+      const lines = rows.map((row): SqlValue[] => [
         batch,
         ...Object.keys(table.columns).map((column) => row[column] ?? null),
       ]);
-      await inSlices(book, stagedName(table), ['batch', ...columns], lines);
+      await inSlices(book, stagedName(table), ['batch', ...columnNames(table)], lines);
+    }
+}
+
+async function readConcerns(scratch: ScratchBook, copiedAt: number): Promise<StagedConcerns> {
+  let namesItself = false;
+  for await (const { json } of walkLog(scratch.book.read, copiedAt))
+    namesItself ||= Number(/"corrects":(\d+)/.exec(json)?.[1] ?? 0) > copiedAt;
+  const [lots, records] = [new Set<string>(), new Set<string>()];
+  for (const table of indexTables) {
+    const columns = lotColumns[table.name] ?? [];
+    if (columns.length === 0 && table.name !== 'record') continue;
+    for (const row of await scratch.keysChanged(table)) {
+      for (const column of columns) lots.add(`${String(row['sugarhouse'])} ${String(row[column])}`);
+      if (table.name === 'record') records.add(`${String(row['sugarhouse'])} ${row['kind']} ${row['id']}`);
     }
   }
-  const source = batch === undefined ? attachedScratch(copiedAt) : stagedUnder(batch);
-  return { source, copiedAt, leaves, namesItself, lots, records, gone };
+  return { namesItself, lots, records };
 }
 
 async function cleared(book: Book, batch: string): Promise<void> {
