@@ -6,6 +6,7 @@ import { type Engine, postgres, sqlite } from '../support/engines.js';
 import { type TestServer, startServer } from '../support/server.js';
 import { barePostgres } from './bare-postgres.js';
 import { type Measured, milliseconds } from './bench.js';
+import { type FirstReads, firstReads } from './first-reads.js';
 import { oneAndFour, type Shared } from './four-processes.js';
 import { measure, kindsAndMix, mixOf, writtenToRead } from './reads.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -49,7 +50,7 @@ async function onServer(engine: Engine, rounds: number) {
   const server = await startServer({}, { engine, requestsPerMinute: 1_000_000_000 });
   try {
     const { url } = server.book.location as { url: string };
-    const { kinds, codes } = await writtenToRead(server.book, boils);
+    const { kinds, codes, session } = await writtenToRead(server.book, boils);
     const port = await listening(server);
     const scans = codes.map((code) => ({ path: `/J/${code}`, word: printedJarCode(code), carries: [] }));
     const bare = barePostgres(url);
@@ -77,6 +78,7 @@ async function onServer(engine: Engine, rounds: number) {
       trace: trace[0] / trace[1],
       shared: await oneAndFour(server.book, kinds, rounds),
       lines: [
+        firstReadsLine(await firstReads(server.book, session)),
         `scan ${rate(scan[0])} a second, bare ${rate(scan[1])}, ratio ${(scan[0] / scan[1]).toFixed(2)} (goal ${goals.scan}); bare with our two statements prepared ${rate(scan[2])}, ratio ${(scan[0] / scan[2]).toFixed(2)}`,
         `trace ${each(trace[0])} ms, bare ${each(trace[1])}, ratio ${(trace[0] / trace[1]).toFixed(2)} (goal ${goals.trace}); bare with our three statements prepared ${each(trace[2])}, ratio ${(trace[0] / trace[2]).toFixed(2)}`,
       ],
@@ -122,6 +124,9 @@ const times = ({ one, four }: Shared): number => four / one;
 
 /** How much faster two busy cores would be than one thread, if nothing else ran: the most that is possible. */
 const byProcessors = ({ server, database, client }: Shared): number => (2 * server) / (server + database + client);
+
+const firstReadsLine = ({ pages, ofPack, ofJar }: FirstReads): string =>
+  `trace page read for the first time, ${pages} each, ms of the server: no page of its pack was drawn before ${ofPack.toFixed(2)}, another jar's was ${ofJar.toFixed(2)} (goal 1.2)`;
 
 const sharedLine = ({ kind, one, four, server, database, client, others }: Shared, onSqlite: number): string =>
   `${kind}: four ${perSecond(four)}, one ${perSecond(one)} a second, ${(four / one).toFixed(2)} times; ms of processor a read: server ${server.toFixed(2)}, database ${database.toFixed(2)}, reader ${client.toFixed(2)}; others took ${others.toFixed(1)} cores; SQLite, one process: ${perSecond(onSqlite)} a second`;

@@ -35,7 +35,10 @@ export async function readable(book: Book, boils: number, options: { readonly aS
 }
 
 /** The same, and the requests to send to it. */
-export async function writtenToRead(book: Book, boils: number): Promise<{ kinds: Kinds; codes: readonly string[] }> {
+export async function writtenToRead(
+  book: Book,
+  boils: number,
+): Promise<{ kinds: Kinds; codes: readonly string[]; session: readonly string[] }> {
   const { book: big, session, key } = await readable(book, boils);
   const codes = Array.from({ length: 2000 }, (_, n) => big.someJars[(n * 11) % big.someJars.length]!);
   const packs: string[] = [];
@@ -53,7 +56,7 @@ export async function writtenToRead(book: Book, boils: number): Promise<{ kinds:
   // About the same duration for each kind: a list takes some thirty times as long as a scan.
   const ofEach = [2000, 500, 1500, 500, 80];
   for (const [n, [kind, asks]] of [...kinds].entries()) kinds.set(kind, asks.slice(0, ofEach[n]));
-  return { kinds, codes };
+  return { kinds, codes, session };
 }
 
 /** Each kind by itself, and the mix of them last. */
