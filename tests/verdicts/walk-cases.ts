@@ -20,6 +20,7 @@ import { soundLeaving } from './must-open-leaving.js';
 import { soundCases } from './must-open-cases.js';
 import { mustHoldContents } from './must-hold-contents.js';
 import { mustHoldHeat } from './must-hold-heat.js';
+import { sampleOf } from './case-sample.js';
 import { labelAttacks, labelSlips } from './sent-label-cases.js';
 import { stockAttacks, stockSlips } from './stock-cases.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
@@ -51,12 +52,17 @@ const housesInABook = 40;
 
 /**
  * Registers a test for every case, by one way in on one engine. A file calls it once, so that the six combinations run
- * in parallel. `more` are cases of this way in alone; of those shared by all, only each `oneIn`-th runs.
+ * in parallel. `more` are cases of this way in alone; of those shared by all, only each `oneIn`-th runs, and where
+ * `eachForm` is set those too that enter a field in a form of text that no case before enters.
  */
 export function walkCases(
   way: EntryChannel['name'],
   engine: Engine,
-  { more = [], oneIn = 1 }: { readonly more?: readonly VerdictCase[]; readonly oneIn?: number } = {},
+  {
+    more = [],
+    oneIn = 1,
+    eachForm = false,
+  }: { readonly more?: readonly VerdictCase[]; readonly oneIn?: number; readonly eachForm?: boolean } = {},
 ): void {
   let at: TestServer | undefined;
   let houses = 0;
@@ -107,7 +113,7 @@ export function walkCases(
   const keyOf = async (at: TestServer, house: string): Promise<string> =>
     done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
 
-  test.each([...[...traps, ...sound].filter((_, n) => n % oneIn === 0), ...more])('$is', async (of) => {
+  test.each([...sampleOf([...traps, ...sound], { oneIn, eachForm }), ...more])('$is', async (of) => {
     const { at, house } = await houseFor(of);
     const channel = await channels[way](at, house);
     const steps = stepsOf(of);
