@@ -9,6 +9,8 @@ export const correctionWhy = 'correction~why';
 export const correctionStrike = 'correction~strike';
 /** Which field the page corrects: a name, or `all`. */
 export const correctionField = 'correction~field';
+/** Which item of a list the page corrects, in the words of the page; `new` where it adds one. */
+export const correctionItem = 'correction~item';
 
 /**
  * The reason for a correction. A page opened before this name was introduced posts `why`, which is read where the kind

@@ -39,7 +39,7 @@ export function correctEntry(
       );
     const named = Object.fromEntries(Object.entries(changes).map(([field, text]) => [toFieldName(field), text]));
     if (Object.keys(named).length === 0)
-      return invalid('field', `FIELD=VALUE, of ${Object.keys(kind.fields).join(', ')}`, 'nothing');
+      return invalid('field', `a new value for one of the fields ${Object.keys(kind.fields).join(', ')}`, 'nothing');
     return recordInTransaction(tx, context, kind, { ...saved.typed, ...named }, { why, of: saved.id });
   });
 }

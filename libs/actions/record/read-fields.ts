@@ -42,15 +42,16 @@ export function readFields<F>(
 
 const nothingStored: StoredFields = { typed: {}, body: {} };
 
-interface FieldToRead {
+/** A field to parse, and what the book already holds of its record. */
+export interface FieldToRead {
   readonly name: string;
   readonly field: Field<unknown>;
   readonly options: ParseOptions;
   readonly saved: StoredFields | 'any';
 }
 
-/** Undefined where the field is blank and optional. */
-function readField(at: FieldToRead, arrived: unknown): FieldResult | undefined {
+/** Parses one field: its text and value, or its faults; undefined where it is blank and optional. */
+export function readField(at: FieldToRead, arrived: unknown): FieldResult | undefined {
   const { name, field, options, saved } = at;
   const parsed = isParsedField(arrived) ? arrived : undefined;
   const text = parsed ? parsed.typed : asText(arrived);

@@ -24,15 +24,17 @@ export const ReadingRows = ({ field, box }: { readonly field: FieldProps; readon
         <span>With</span>
       </div>
       <Rows field={field} rows={readings.slice(0, readingsInSight)} />
-      <details class="more" open={typed !== '' || rest.some(isFilled)}>
-        <summary>More readings</summary>
-        <Rows field={field} rows={rest} />
-        {typed && (
-          <textarea name={name} rows={3} aria-label={`${label}, as typed`}>
-            {typed}
-          </textarea>
-        )}
-      </details>
+      {(rest.length > 0 || typed !== '') && (
+        <details class="more" open={typed !== '' || rest.some(isFilled)}>
+          <summary>More readings</summary>
+          <Rows field={field} rows={rest} />
+          {typed && (
+            <textarea name={name} rows={3} aria-label={`${label}, as typed`}>
+              {typed}
+            </textarea>
+          )}
+        </details>
+      )}
     </>
   );
 };

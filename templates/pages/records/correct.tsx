@@ -10,6 +10,8 @@ import { Summary, type ProblemView } from '../parts/summary.js';
 interface CorrectRow {
   readonly view: FieldView;
   readonly written: string;
+  /** A list, whose items are corrected one at a time. */
+  readonly isList: boolean;
   readonly mayStrike: boolean;
   readonly struck: boolean;
 }
@@ -18,6 +20,20 @@ interface ListedField {
   readonly name: string;
   readonly label: string;
   readonly typed: string;
+  /** Of a list: its items, each to be corrected by itself. */
+  readonly items: readonly string[];
+}
+
+/** The item of a list that the page corrects. */
+interface ItemView {
+  /** The hidden field, and its value: the item's text, or `new` where the page adds one. */
+  readonly name: string;
+  readonly value: string;
+  readonly isNew: boolean;
+  /** The other items. */
+  readonly stays: readonly string[];
+  /** The page that adds one; undefined where this is it. */
+  readonly addHref: string | undefined;
 }
 
 export interface CorrectPageProps {
@@ -33,6 +49,7 @@ export interface CorrectPageProps {
   readonly field: string;
   /** The fields to pick from; undefined where fields are shown with their boxes. */
   readonly list: { readonly recorded: readonly ListedField[]; readonly blank: readonly ListedField[] } | undefined;
+  readonly item: ItemView | undefined;
   readonly why: string;
   readonly rows: readonly CorrectRow[];
   /** The form to void the record; undefined where records of its kind are only corrected. */
@@ -61,6 +78,7 @@ export const CorrectPage = ({
   names,
   field,
   list,
+  item,
   why,
   rows,
   toVoid,
@@ -84,9 +102,9 @@ export const CorrectPage = ({
         <input type="hidden" name="_once" value={page.once} />
         <input type="hidden" name={names.field} value={field} />
         {seen !== undefined && <input type="hidden" name="_seen" value={seen} />}
-        {rows.map((row) => (
-          <Row row={row} strike={names.strike} />
-        ))}
+        {rows.map((row) =>
+          item ? <ItemRow row={row} item={item} strike={names.strike} /> : <Row row={row} strike={names.strike} />,
+        )}
         <Reason name={names.why} why={why} isWrong={whyFault} />
         <button class="main-action">Save correction</button>
         <p>
@@ -146,33 +164,94 @@ const FieldList = ({ list: { recorded, blank } }: FieldListProps) => (
 
 const Fields = ({ fields }: { readonly fields: readonly ListedField[] }) => (
   <ul class="lots">
-    {fields.map(({ name, label, typed }) => (
-      <li>
-        <a class="row" href={`?field=${name}`}>
-          <span class="grow">
-            <span class="soft">{label}</span>
-            {typed && (
-              <>
-                <br />
-                <b>{typed}</b>
-              </>
-            )}
-          </span>
-          <span class="beside">Change</span>
-        </a>
-      </li>
-    ))}
+    {fields.flatMap(({ name, label, typed, items }) =>
+      items.length > 0 ? (
+        [
+          ...items.map((text, n) => <ListedValue href={`?field=${name}&item=${n}`} label={label} typed={text} />),
+          <ListedValue href={`?field=${name}&item=new`} label={label} typed="" text="Add one that was left out" />,
+        ]
+      ) : (
+        <ListedValue href={`?field=${name}`} label={label} typed={typed} />
+      ),
+    )}
   </ul>
 );
 
-const Row = ({ row, strike }: { readonly row: CorrectRow; readonly strike: string }) => (
+interface ListedValueProps {
+  readonly href: string;
+  readonly label: string;
+  readonly typed: string;
+  readonly text?: string;
+}
+
+const ListedValue = ({ href, label, typed, text = 'Change' }: ListedValueProps) => (
+  <li>
+    <a class="row" href={href}>
+      <span class="grow">
+        <span class="soft">{label}</span>
+        {typed && (
+          <>
+            <br />
+            <b>{typed}</b>
+          </>
+        )}
+      </span>
+      <span class="beside">{text}</span>
+    </a>
+  </li>
+);
+
+interface RowProps {
+  readonly row: CorrectRow;
+  readonly strike: string;
+}
+
+/** One item of a list, and the others, which stay. */
+const ItemRow = ({ row: { view, struck }, item, strike }: RowProps & { readonly item: ItemView }) => (
+  <div class="written">
+    <input type="hidden" name={item.name} value={item.value} />
+    <p class="small">
+      <span class="soft">{item.isNew ? `${view.label}: one that was left out` : `${view.label}, recorded:`}</span>{' '}
+      {!item.isNew && <b>{item.value}</b>}
+    </p>
+    <Field {...view} {...oneReading(view)} label={'New: ' + view.label} />
+    {!item.isNew && (
+      <label class="tick">
+        <input type="checkbox" name={strike} value={view.name} checked={struck} />
+        <span>Remove it: it should not be in the record</span>
+      </label>
+    )}
+    {item.stays.length > 0 && (
+      <p class="small">
+        <span class="soft">Stays as it is:</span> {item.stays.join(' · ')}
+      </p>
+    )}
+    {item.addHref && (
+      <p>
+        <a href={item.addHref}>Add one that was left out</a>
+      </p>
+    )}
+  </div>
+);
+
+/** One row of boxes for the reading that is corrected. */
+const oneReading = ({ readings }: FieldView) =>
+  readings ? { readings: readings.slice(0, 1), readingsInSight: 1 } : {};
+
+const Row = ({ row, strike }: RowProps) => (
   <div class="written">
     <p class="small">
       <span class="soft">{row.view.label}, recorded:</span>{' '}
       {row.written ? <b>{row.written}</b> : <span class="soft">nothing</span>}
     </p>
-    <Field {...row.view} label={'New: ' + row.view.label} />
-    {row.mayStrike && (
+    {row.isList ? (
+      <p>
+        <a href={`?field=${row.view.name}`}>Correct one of them</a>
+      </p>
+    ) : (
+      <Field {...row.view} label={'New: ' + row.view.label} />
+    )}
+    {row.mayStrike && !row.isList && (
       <label class="tick">
         <input type="checkbox" name={strike} value={row.view.name} checked={row.struck} />
         <span>Remove this value: it was not read</span>

@@ -1,5 +1,6 @@
+import { type ListItem, listItems, withItem } from '#libs/actions/record/list-items.js';
 import { valueItems } from '#libs/actions/record/value-text.js';
-import { type Fields, required, text } from '#libs/actions/record/fields.js';
+import { type Fields, required, splitList, text } from '#libs/actions/record/fields.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import type { RecordInput } from '#libs/actions/record/parsed-field.js';
@@ -19,29 +20,38 @@ import {
   type Source,
 } from '../../forms/field-view.js';
 import { type FormContext, formContext, problemView, type SubmittedForm } from '../../forms/form-view.js';
-import { correctionField, correctionStrike, correctionWhy, reasonFor } from '../../forms/program-fields.js';
+import {
+  correctionField,
+  correctionItem,
+  correctionStrike,
+  correctionWhy,
+  reasonFor,
+} from '../../forms/program-fields.js';
 import { postedFields } from '../../forms/posted-fields.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { usualCauses } from '../../text/usual-causes.js';
+import { type CorrectedItem, correctedItem, correctedItemView } from './corrected-item.js';
 import { recordName, recordAddress } from './record-pages.js';
 
 /** Which field a page corrects: its name, or `all`; blank for the list to pick one from. */
 type CorrectionRequest = SubmittedForm & {
   readonly field?: string | undefined;
+  /** Of a list: the index of the item, or `new`. */
+  readonly item?: string | undefined;
   /** The refused form to void the record: its reason, and why it was refused. */
   readonly voiding?: { readonly why: string; readonly problem: Problem };
 };
 
 /**
  * The record's fields, to pick the wrong one; then that field alone with an empty box: nothing is filled in, a blank
- * box changes nothing, and a tick removes a value.
+ * box changes nothing, and a tick removes a value. Of a list, one item is corrected and the others stay.
  */
 export async function correctPage(
   principal: Principal,
   kindName: RecordKind,
   id: string,
-  { posted, problem, field: requestedField, voiding }: CorrectionRequest = {},
+  { posted, problem, field: requestedField, item: requestedItem = '', voiding }: CorrectionRequest = {},
 ) {
   const seen = await lastSeenFor(principal, problem);
   const saved = kindByName.has(kindName) ? await findRecord(readerOf(principal), kindName, id) : undefined;
@@ -49,13 +59,14 @@ export async function correctPage(
   if (!saved || !kind) return unknown('record', id) satisfies Refusal;
   const houseContext = await formContext(principal);
   const fields = await correctableFields(principal, kind, saved);
-  const names = Object.keys(fields);
   // A blank reason is then the correction's only fault, and belongs to its own box, not to a field named why.
   const why = reasonFor(kind.fields, posted ?? {});
   const whyFault = problem !== undefined && why === '';
-  const field = requestedField ?? firstText(posted?.[correctionField]);
-  // A form without a named field, from a script or an older page, is shown with all fields.
-  const shown = names.includes(field) ? [field] : field === 'all' || posted !== undefined ? names : [];
+  const { field, items, item, shown, picksItem } = requestedPart(fields, saved, {
+    field: requestedField ?? firstText(posted?.[correctionField]),
+    item: requestedItem,
+    posted,
+  });
   const summaryOf = () => {
     if (voiding) return problemView(asVoidFault(voiding.problem), voidReason);
     return whyFault ? problemView(reasonMissing, reasonField) : problemView(problem, kind.fields);
@@ -75,8 +86,11 @@ export async function correctPage(
     firstEntry: saved.firstSeq,
     summary: summaryOf(),
     names: { why: correctionWhy, strike: correctionStrike, field: correctionField },
-    field: names.includes(field) ? field : 'all',
-    list: shown.length > 0 ? undefined : fieldsToPick(fields, saved),
+    field: field in fields ? field : 'all',
+    list: shown.length > 0 ? undefined : fieldsToPick(picksItem ? { [field]: fields[field]! } : fields, saved),
+    item: item && items.length > 0 && !picksItem ? correctedItemView(items, item, field) : undefined,
+    changes: (sent: Posted, options: ParseOptions) =>
+      correctionChanges(fields, sent, options, { saved, field, items, item }),
     why,
     whyFault,
     rows: correctionRows(fields, saved, {
@@ -85,12 +99,35 @@ export async function correctPage(
       measures: houseContext.measures,
       when: 'paper',
       names: shown,
-      sources: await portionSources(principal, houseContext, saved),
+      sources: await portionSources(principal, houseContext, saved, item),
     }),
     toVoid: isVoidable(kindName)
       ? { action: `${address}/void`, isRefused: voiding !== undefined, why: voiding?.why ?? '', box: voidWhy }
       : undefined,
   };
+}
+
+interface RequestedPart {
+  readonly field: string;
+  readonly item: string;
+  readonly posted: Posted | undefined;
+}
+
+/**
+ * What the page corrects: one field or one item of it, all fields, or nothing yet where a field or an item has to be
+ * picked. A form without a named field, from a script or an earlier version, is shown with all fields.
+ */
+function requestedPart(fields: Fields, saved: StoredRecord, { field, item: requested, posted }: RequestedPart) {
+  const names = Object.keys(fields);
+  if (!names.includes(field)) {
+    const shown = field === 'all' || posted !== undefined ? names : [];
+    return { field, items: [], item: undefined, shown, picksItem: false };
+  }
+  const items = itemsOf(fields, saved, field);
+  const item = correctedItem(items, requested, posted);
+  // A form of an earlier version names no item: it replaces the whole list.
+  const picksItem = items.length > 0 && item === undefined && (posted === undefined || correctionItem in posted);
+  return { field, items, item, shown: picksItem ? [] : [field], picksItem };
 }
 
 /** The record's fields but those of its own id. */
@@ -107,6 +144,7 @@ function fieldsToPick(fields: Fields, saved: StoredRecord) {
     name,
     label: fields[name]?.label ?? name,
     typed: valueItems(fields[name], saved, name).join(' · '),
+    items: itemsOf(fields, saved, name).map(({ text: of }) => of),
   });
   return {
     recorded: names.filter((name) => saved.typed[name] !== undefined).map(withValue),
@@ -118,13 +156,24 @@ function fieldsToPick(fields: Fields, saved: StoredRecord) {
 function correctionRows(fields: Fields, saved: StoredRecord, options: FieldOptions) {
   const optional = Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]);
   const struck = new Set(allTexts(options.posted?.[correctionStrike]));
-  return fieldViews(Object.fromEntries(optional) as Fields, options).map((view) => ({
+  const isOneByOne = options.posted === undefined || firstText(options.posted[correctionField]) === 'all';
+  const posted = options.posted ?? recordedTicks(fields, saved);
+  return fieldViews(Object.fromEntries(optional) as Fields, { ...options, posted }).map((view) => ({
     view,
     written: valueItems(fields[view.name], saved, view.name).join(' · '),
+    isList: isOneByOne && itemsOf(fields, saved, view.name).length > 0,
     mayStrike: !fields[view.name]?.needed && saved.typed[view.name] !== undefined,
     struck: struck.has(view.name),
   }));
 }
+
+/** Lists of ticks begin as recorded: with none, one new tick would remove the others. */
+const recordedTicks = (fields: Fields, { typed }: StoredRecord): Posted =>
+  Object.fromEntries(
+    Object.entries(fields)
+      .filter(([, field]) => field.list && field.choices)
+      .map(([name]) => [name, splitList(typed[name] ?? '')]),
+  );
 
 /** The cause of a corrective action is picked by what holds its lot. */
 async function causeField(principal: Principal, { cause }: Fields, lot: string | undefined): Promise<Fields> {
@@ -132,8 +181,13 @@ async function causeField(principal: Principal, { cause }: Fields, lot: string |
   return cause ? { cause: { ...cause, suggestions: usualCauses(held) } } : {};
 }
 
-/** The lots that a list of portions holds now, to be ticked anew with their amounts, and those with some left. */
-async function portionSources(principal: Principal, context: FormContext, { kind, body }: StoredRecord) {
+/** The recorded lot that is corrected, or all of them, to be ticked with its amount; then those with some left. */
+async function portionSources(
+  principal: Principal,
+  context: FormContext,
+  { kind, body }: StoredRecord,
+  item: CorrectedItem,
+) {
   const left =
     kind === 'boil'
       ? await boilSources(principal, context)
@@ -143,7 +197,8 @@ async function portionSources(principal: Principal, context: FormContext, { kind
   return Object.fromEntries(
     Object.entries(left).map(([name, sources]): [string, Source[]] => {
       const held = ((body as Readonly<Record<string, unknown>>)[name] ?? []) as readonly Portion[];
-      const now = held.map(({ lot, typed }) => ({ code: lot, text: `recorded: ${typed || 'all of it'}` }));
+      const asked = item === undefined ? held : item === 'new' ? [] : held.filter((_, n) => item.indexes.includes(n));
+      const now = asked.map(({ lot, typed }) => ({ code: lot, text: `recorded: ${typed || 'all of it'}` }));
       return [name, [...now, ...sources.filter(({ code }) => held.every(({ lot }) => lot !== code))]];
     }),
   );
@@ -164,8 +219,37 @@ const asVoidFault = (problem: Problem): Problem =>
     : problem;
 const { problem: reasonMissing } = invalid(correctionWhy, 'the reason for the correction, in words', 'nothing');
 
-/** Only what was newly typed, and blanks where a field was removed. */
-export function correctionChanges(fields: Fields, posted: Posted, options: ParseOptions): RecordInput {
-  const struck = allTexts(posted[correctionStrike]).filter((name) => name in fields);
-  return { ...postedFields(fields, posted, options), ...Object.fromEntries(struck.map((name) => [name, ''])) };
+const itemsOf = (fields: Fields, saved: StoredRecord, name: string): readonly ListItem[] => {
+  const field = fields[name];
+  return field ? listItems({ name, field, saved }) : [];
+};
+
+interface CorrectedList {
+  readonly saved: StoredRecord;
+  readonly field: string;
+  readonly items: readonly ListItem[];
+  readonly item: CorrectedItem;
+}
+
+/** Only what was newly typed, and blanks where a field was removed; of a list the item, with the others as stored. */
+function correctionChanges(
+  fields: Fields,
+  posted: Posted,
+  options: ParseOptions,
+  { saved, field: name, items, item }: CorrectedList,
+): { readonly changes: RecordInput } | Refusal {
+  const struck = allTexts(posted[correctionStrike]).filter((each) => each in fields);
+  const typed = postedFields(fields, posted, options);
+  const changes = { ...typed, ...Object.fromEntries(struck.map((each) => [each, ''])) };
+  if (Object.keys(changes).length === 0 && reasonFor(fields, posted) !== '')
+    return invalid(name in fields ? name : 'field', 'a new value, or a tick that removes the recorded one', 'nothing');
+  const field = fields[name];
+  if (!field || items.length === 0 || !(correctionItem in posted)) return { changes };
+  if (item === undefined)
+    return invalid(name, 'a value that is still recorded; somebody corrected it in the meantime', 'another');
+  const isStruck = struck.includes(name);
+  const value = typed[name] ?? '';
+  if (!isStruck && value === '') return { changes };
+  const list = withItem({ name, field, saved, options }, item === 'new' ? undefined : item, isStruck ? '' : value);
+  return { changes: { ...changes, [name]: list } };
 }

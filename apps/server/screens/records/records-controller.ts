@@ -15,7 +15,7 @@ import { RequireRole } from '../../http/access.js';
 import { requireRightToCorrect } from '../../http/may-write.js';
 import { htmlPage, redirect, redirectToSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { correctionChanges, correctPage } from './correct-page.js';
+import { correctPage } from './correct-page.js';
 import { voidedPage } from './voided-page.js';
 import { entryPage, recordPage, recordAddress } from './record-pages.js';
 
@@ -45,7 +45,10 @@ export class RecordsController {
     requireRightToCorrect(principal, kind as RecordKind);
     return pageOr(
       CorrectPage,
-      await correctPage(principal, kind as RecordKind, id, { field: firstText(query['field']) }),
+      await correctPage(principal, kind as RecordKind, id, {
+        field: firstText(query['field']),
+        item: firstText(query['item']),
+      }),
     );
   }
 
@@ -61,17 +64,18 @@ export class RecordsController {
     const query = await correctPage(principal, kind as RecordKind, id, { posted });
     if ('problem' in query) return query;
     const context = writeContextOf(principal, posted);
-    const changes = correctionChanges(query.fields, posted, {
-      ...(await formContext(principal)).parseOptions,
-      now: context.now,
-    });
-    const answer = await correctEntry(
-      principal.book,
-      context,
-      String(query.firstEntry),
-      reasonFor(query.fields, posted),
-      changes,
-    );
+    const { parseOptions } = await formContext(principal);
+    const sent = query.changes(posted, { ...parseOptions, now: context.now });
+    const answer =
+      'problem' in sent
+        ? sent
+        : await correctEntry(
+            principal.book,
+            context,
+            String(query.firstEntry),
+            reasonFor(query.fields, posted),
+            sent.changes,
+          );
     if (!('problem' in answer))
       return redirectToSaved(recordAddress(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
     return pageOr(
