@@ -24,7 +24,7 @@ describe('the yearly summary as PDF', () => {
       'Season 2026, yearly lot summary',
       '26076A-1',
       'Holds, recalls and deviations',
-      'Verified by: not recorded',
+      'Signed by: not recorded',
       'Record: 212 entries, root',
       'Deviations and what was done',
       'The season in pictures',
@@ -224,7 +224,7 @@ test('a stranger with one jar and page one finds what an inspector would ask', a
       'T1 thermometer: 2026-03-15 ice point, should read 32 F, read 32.4 F: in tolerance',
     ],
     ['to whom the rest went', 'Millrace Green 72: 26076A-1 40'],
-    ['who signed', 'Verified by: not recorded'],
+    ['who signed', 'Signed by: not recorded'],
     ['whom to call', 'telephone 802 555 0100'],
     ['what is held', 'HELD now, 1 lot: 26081X-1'],
   ])

@@ -23,7 +23,8 @@ const questions: Readonly<Record<string, (page: string, lot: string) => string |
   'where the rest is': (page, lot) =>
     new RegExp(`Where the jars went.*?(Millrace Green \\d+: ${lot} \\d+)`).exec(page)?.[1],
   'was anything held': (page) => /(Held now: none|HELD now[^:]*: \S+)/.exec(page)?.[1],
-  'who signed': (page) => /Verified and signed by (\w+ \w+)/.exec(page)?.[1],
+  'who signed': (page) =>
+    /Signed by (\w+ \w+), 2026-06-20, over \d+ entries of the record; nothing was recorded since/.exec(page)?.[1],
   'whom to call': (page) => /Authority: (.*?, telephone [\d ]+\d)/.exec(page)?.[1],
 };
 const rowOf = (page: string, lot: string): string => page.slice(page.indexOf(lot), page.indexOf(lot) + 220);

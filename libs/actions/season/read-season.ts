@@ -2,7 +2,7 @@ import type { HouseBody } from '#libs/records/kinds/house.js';
 import { readHead } from '#libs/store/log/log.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
 import { findRecord, firstEntryOf, type Lot } from '#libs/store/queries/lots.js';
-import { codesOfYear } from '#libs/store/queries/of-year.js';
+import { codesOfYear, countEntriesAboutLotsOf } from '#libs/store/queries/of-year.js';
 import { seasonsBefore } from '#libs/store/projection/season-figures.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import {
@@ -89,7 +89,14 @@ export async function readSeason(
     people: houseContext.people,
     cautions: houseContext.cautions,
     authorities: listAuthorities(house, houseContext.place),
-    closed: closed ? { by: closed.body.signed, at: closed.body.at } : null,
+    closed: closed
+      ? {
+          by: closed.body.signed,
+          at: closed.body.at,
+          entries: closed.lastSeq,
+          lotEntriesSince: await countEntriesAboutLotsOf(reader, year, closed.lastSeq),
+        }
+      : null,
     record: await readHead(sql),
   };
   return { ...season, missing: missingOf(season) };

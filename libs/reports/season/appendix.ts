@@ -1,5 +1,5 @@
 import { drawnOffOf, type DrawnOff } from './drawn-off.js';
-import { syrupText, verifiedText } from './page-one-text.js';
+import { syrupText, signedText } from './page-one-text.js';
 import { flowBlocks } from '#libs/pdf/blocks.js';
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import { ink, write, type Paper } from '#libs/pdf/paper.js';
@@ -94,7 +94,7 @@ function drawSignatures(section: Section, season: Season): void {
   paper.yPt = Math.max(paper.yPt, paper.bottomPt - signaturesPt + 6);
   section.element.add(
     paper.doc.struct('P', {}, () => {
-      write(paper, `${verifiedText(season)}.`, paper.leftPt, paper.yPt + 10, { face: 'bold', sizePt: 9 });
+      write(paper, `${signedText(season)}.`, paper.leftPt, paper.yPt + 10, { face: 'bold', sizePt: 9 });
     }),
   );
   const lineAt = paper.yPt + 46;

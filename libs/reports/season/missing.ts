@@ -1,5 +1,9 @@
+import { titleOf } from '#libs/syrup/rules/rules.js';
+import type { Deviation } from './deviation.js';
+import type { SeasonLot } from './lot.js';
 import type { SeasonBoil } from './flow.js';
 import type { MissingItem, Season } from './season.js';
+import { day } from '#libs/format/format.js';
 import { littleVolume } from '#libs/format/format-volume.js';
 
 /** What is still missing before a season can be closed, one sentence each. */
@@ -23,15 +27,29 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
       ...(lot.status === 'held' && lot.jarsOnHand > 0
         ? [of(lot.lot, 'Held and not released, with jars on hand.')]
         : []),
+      ...openDeviations(lot).map(({ rule }) => of(lot.lot, `Still open: ${titleOf(rule)}.`)),
       ...(lot.unaccounted === null && lot.jarsOnHand > 0 ? [of(lot.lot, 'No shelf count is recorded.')] : []),
       ...(lot.unaccounted ? [of(lot.lot, formatUnaccounted(lot.unaccounted))] : []),
     ]),
+    ...season.side.complaints
+      .filter(({ done }) => done === '')
+      .map(({ code, at }) => of(code, `What was done about the complaint of ${day(at)} is not recorded.`)),
+    ...failedInstruments(season).map((instrument) => of(null, `${instrument} failed its last check.`)),
     ...(season.side.instrumentChecks.length === 0 ? [of(null, 'No thermometer check is recorded this season.')] : []),
     ...(!season.side.practiceRecalls.some((each) => each.closed && each.counted !== null)
       ? [of(null, 'No mock recall with a shelf count is recorded this season.')]
       : []),
     ...(season.side.cleanings.length === 0 ? [of(null, 'No cleaning is recorded this season.')] : []),
   ];
+}
+
+/** Of lots that are not named as held already: recalled ones, and those with no jars on hand. */
+const openDeviations = (lot: SeasonLot): readonly Deviation[] =>
+  lot.status === 'held' && lot.jarsOnHand > 0 ? [] : lot.deviations.filter(({ open }) => open);
+
+function failedInstruments({ side }: Pick<Season, 'side'>): string[] {
+  const last = new Map(side.instrumentChecks.map((check) => [check.instrument, check.pass]));
+  return [...last].filter(([, pass]) => pass === false).map(([instrument]) => instrument);
 }
 
 /**

@@ -6,7 +6,7 @@ import type { Deviation } from './deviation.js';
 import { checkText, risksOf } from './risks.js';
 import { unrecorded, unrecordedText } from './unrecorded.js';
 import type { SeasonLot } from './lot.js';
-import type { Season } from './season.js';
+import type { RecordRoot, Season, SeasonClosed } from './season.js';
 import { day, many, named, whole } from '#libs/format/format.js';
 import { formatSeasonVolume, littleVolume } from '#libs/format/format-volume.js';
 import { sapMillilitres, syrupMillilitres } from './totals.js';
@@ -202,8 +202,16 @@ export function syrupText(season: Season): readonly string[] {
   ];
 }
 
-/** Who verified it: the person who closed and signed the season. */
-export const verifiedText = (season: Season): string =>
-  season.closed
-    ? `Verified and signed by ${named(season.closed.by, season.people)}, ${day(season.closed.at)}`
-    : 'Verified by: not recorded (the season has not been closed and signed)';
+/** Who signed the season, over which entries, and what was recorded since. */
+export const signedText = ({ closed, people, record }: Season): string =>
+  closed
+    ? `Signed by ${named(closed.by, people)}, ${day(closed.at)}, over ${many(closed.entries, 'entry', 'entries')} of the record; ${notSigned(closed, record)}`
+    : 'Signed by: not recorded (the season has not been closed and signed)';
+
+/** `nothing was recorded since`, `90 entries were recorded since, 88 about lots of this season: they are not signed` */
+export function notSigned({ entries, lotEntriesSince }: SeasonClosed, record: RecordRoot): string {
+  const since = record.entries - entries;
+  if (since <= 0) return 'nothing was recorded since';
+  const about = `${lotEntriesSince === 0 ? 'none' : whole(lotEntriesSince)} about lots of this season`;
+  return `${many(since, 'entry was', 'entries were')} recorded since, ${about}: ${since === 1 ? 'it is' : 'they are'} not signed`;
+}

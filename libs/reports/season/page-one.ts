@@ -8,7 +8,7 @@ import {
   riskBlock,
   seasonLine,
   unrecordedBlock,
-  verifiedText,
+  signedText,
 } from './page-one-text.js';
 import { drawColumns, minBlockHeightPt, addToShortest } from '#libs/pdf/blocks.js';
 import { ascent } from '#libs/pdf/faces.js';
@@ -193,7 +193,7 @@ function drawSymbol(paper: Paper, section: PDFKit.PDFStructureElement, symbol: P
   );
 }
 
-/** Who verified it, room to sign, and the root of the log at the time of printing. */
+/** Who signed it, room to sign, and the root of the log at the time of printing. */
 function drawFootOfOne(paper: Paper, section: PDFKit.PDFStructureElement, season: Season, further: number): void {
   const top = paper.bottomPt - footPt;
   const { record } = season;
@@ -204,11 +204,7 @@ function drawFootOfOne(paper: Paper, section: PDFKit.PDFStructureElement, season
         write(paper, text, paper.leftPt, yPt, { sizePt: 8.5, face: bold ? 'bold' : 'words' });
       }),
     );
-  line(
-    `${verifiedText(season)}.${further > 0 ? ` ${whole(further)} more lots on the next page.` : ''}`,
-    top + 12,
-    true,
-  );
+  line(`${signedText(season)}.${further > 0 ? ` ${whole(further)} more lots on the next page.` : ''}`, top + 12, true);
   line(
     'For the sugarhouse ______________________   Date ____________   Inspector ______________________   Date ____________',
     top + 28,

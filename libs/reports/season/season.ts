@@ -41,8 +41,8 @@ export interface Season {
   readonly authorities: readonly Authority[];
   /** What is still missing before the season can be closed, one sentence each. Empty when nothing is. */
   readonly missing: readonly MissingItem[];
-  /** Who closed the season and when, or null while it is open. */
-  readonly closed: { readonly by: string; readonly at: string } | null;
+  /** Who closed and signed the season, or null while it is open. */
+  readonly closed: SeasonClosed | null;
   readonly record: RecordRoot;
 }
 
@@ -73,6 +73,16 @@ export interface House {
     readonly words: string;
     readonly source: string;
   };
+}
+
+/** A signature covers the record as it was then; what was recorded later isn't signed. */
+export interface SeasonClosed {
+  readonly by: string;
+  readonly at: string;
+  /** The number of its entry in the log: the entries that the signature covers, itself included. */
+  readonly entries: number;
+  /** Later entries about lots of this season. */
+  readonly lotEntriesSince: number;
 }
 
 /** The head of the log: the number of entries and their Merkle root in lower-case hex. */

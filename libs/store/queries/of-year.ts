@@ -17,6 +17,18 @@ export async function codesOfYear(
   return rows.map(({ code }) => code);
 }
 
+/** How many entries after number `seq` of the log are about lots of this year. */
+export async function countEntriesAboutLotsOf(
+  { sql, sugarhouse }: SugarhouseReader,
+  year: number,
+  seq: number,
+): Promise<number> {
+  const [row] = await sql.rows<{ found: number | string }>`SELECT COUNT(DISTINCT lot_entry.seq) AS found
+    FROM lot JOIN lot_entry ON lot_entry.sugarhouse = lot.sugarhouse AND lot_entry.lot = lot.code
+    WHERE lot.sugarhouse = ${sugarhouse} AND lot.year = ${year} AND lot_entry.seq > ${seq}`;
+  return toNumber(row?.found ?? 0);
+}
+
 /** The lots of a year with something left, and how many millilitres, by code. */
 export async function leftOfYear(
   { sql, sugarhouse }: SugarhouseReader,

@@ -3,9 +3,19 @@ import { More, type Paged } from '../parts/more.js';
 
 export interface CloseSeasonProps extends PageProps {
   readonly year: number;
-  readonly closed: { readonly by: string; readonly when: string } | null;
+  readonly closed: ClosedView | null;
   readonly missingShown: Paged<{ readonly code: string | null; readonly words: string }>;
   readonly fault?: string | undefined;
+}
+
+/** Who signed the season, and what was recorded since. */
+export interface ClosedView {
+  readonly by: string;
+  readonly when: string;
+  /** `90 entries were recorded since, 88 about lots of this season: they are not signed.` */
+  readonly notSigned: string;
+  /** Something about its lots was recorded since: the owner may sign again. */
+  readonly isChanged: boolean;
 }
 
 /** What is still missing, and the form by which the owner signs the season. */
@@ -34,7 +44,8 @@ export const CloseSeason = ({ year, closed, missingShown, fault, page }: CloseSe
     ) : (
       <p>Nothing is missing.</p>
     )}
-    {!closed && page.may('owner') && (
+    {closed && <p>{closed.notSigned}</p>}
+    {(!closed || closed.isChanged) && page.may('owner') && (
       <form method="post" action={`/season/${year}/close`} novalidate>
         <input type="hidden" name="_once" value={page.once} />
         {fault && (
@@ -60,7 +71,7 @@ export const CloseSeason = ({ year, closed, missingShown, fault, page }: CloseSe
             aria-invalid={fault ? true : undefined}
           />
         </div>
-        <button class="main-action">Close the season</button>
+        <button class="main-action">{closed ? 'Sign it again' : 'Close the season'}</button>
       </form>
     )}
   </>

@@ -48,7 +48,8 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
       {years.length > 1 && <OtherYears years={years} year={props.year} />}
       {closed && (
         <p>
-          <span class="stamp released">CLOSED</span> signed {closed.by}, {closed.when}
+          <span class="stamp released">CLOSED</span> signed {closed.by}, {closed.when}.{' '}
+          {closed.isChanged && <b>{closed.notSigned}</b>}
         </p>
       )}
       <p>

@@ -4,8 +4,9 @@ import { kindNamed } from '#libs/actions/kinds/registry.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { PicturesPage } from '#pages/season/pictures.js';
 import { SeasonPage } from '#pages/season/season.js';
+import { momentIn } from '#libs/actions/record/times.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
-import { writeRecord } from '../../forms/write-record.js';
+import { writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage, redirect } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
@@ -41,10 +42,10 @@ export class SeasonController {
       .slice(0, 1900);
     if (firstText(posted['signed']) === '')
       return htmlPage(SeasonPage, { ...view, fault: 'Enter the name of the person who signs' }, 422);
-    const answer = await writeRecord(principal, kindNamed('season'), posted, {
-      year,
-      missing: missing || 'nothing',
-    });
+    const { zone, by, now } = writeContextOf(principal, posted);
+    const signed = { year, missing: missing || 'nothing', by, at: momentIn(zone, now) };
+    const again = view.closed ? { of: year, why: 'signed again' } : {};
+    const answer = await writeRecord(principal, kindNamed('season'), posted, signed, again);
     return 'problem' in answer ? answer : redirect(`/season/${year}`, [`${year} is closed and signed.`]);
   }
 }

@@ -5,6 +5,8 @@ import { pictureNames } from '#libs/reports/charts/chart-plans.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
 import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tables.js';
 import type { Risk } from '#libs/reports/season/risks.js';
+import { asSentence } from '#libs/format/as-sentence.js';
+import { notSigned } from '#libs/reports/season/page-one-text.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { seasonSummary, type SeasonSummary } from '#libs/reports/season/json.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
@@ -85,7 +87,12 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       firstText(query['missing']),
       listOptions('missing', 'thing missing', 'things missing'),
     ),
-    closed: season.closed && { by: season.closed.by, when: `${dayText(season.closed.at)} ${clock(season.closed.at)}` },
+    closed: season.closed && {
+      by: season.closed.by,
+      when: `${dayText(season.closed.at)} ${clock(season.closed.at)}`,
+      notSigned: asSentence(notSigned(season.closed, season.record)),
+      isChanged: season.closed.lotEntriesSince > 0,
+    },
     record: season.record,
   };
 }
