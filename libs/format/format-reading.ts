@@ -1,11 +1,11 @@
 import type { Portion } from '#libs/records/portion.js';
-import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 
 /** `188 °F at 10:05, thermometer T1, jars 9-16`: a reading in the jar in plain words. */
 export function formatFillReading(fill: FillReading): string {
   return [
-    `${shown(fill.temperature)}${fill.clock === undefined ? '' : ` at ${formatFillClock(fill.clock)}`}`,
+    `${formatTemperature(fill.temperature)}${fill.clock === undefined ? '' : ` at ${formatFillClock(fill.clock)}`}`,
     ...(fill.thermometer === undefined ? [] : [`thermometer ${fill.thermometer}`]),
     ...(fill.jars === undefined ? [] : [fill.jars]),
     ...(fill.pouredBack ? ['poured back'] : []),

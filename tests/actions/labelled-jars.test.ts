@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { countLabelsIn, labelledJars, leftOutSentences } from '#libs/actions/labels/label-run.js';
 import type { DispatchClearance } from '#libs/actions/lots/dispatch-clearance.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { type JarSpan, mergedSpans } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, mergeSpans } from '#libs/syrup/jars/jar-spans.js';
 
 const lot = { code: '26077A-1', state: 'held' } as Lot;
 const partly = (held: readonly JarSpan[]): DispatchClearance => ({ lot, which: 'some', held });
@@ -17,7 +17,7 @@ const span = fc
 test('of the requested jars, each one that no rule holds gets one label, in order, and no held one does', () => {
   fc.assert(
     fc.property(fc.array(span, { maxLength: 4 }), span, (spans, request) => {
-      const held = mergedSpans(spans);
+      const held = mergeSpans(spans);
       const free = counted([request]).filter((n) => !counted(held).includes(n));
       const run = labelledJars(partly(held), request);
       if ('problem' in run) {

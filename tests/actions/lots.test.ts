@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
@@ -46,11 +46,11 @@ describe.each(engines())('A lot on $name', (engine) => {
       expect(await state(id)).toBe('held');
       expect(problemOf(await findLabelablePack(await judging(), id))).toMatchObject({
         kind: 'refused',
-        text: expect.stringContaining(titleOf(rule)),
+        text: expect.stringContaining(ruleTitle(rule)),
       });
       expect(problemOf(await release(id))).toMatchObject({
         kind: 'refused',
-        text: expect.stringMatching(new RegExp(`stays held.*${titleOf(rule)}.*ecord the corrective action`)),
+        text: expect.stringMatching(new RegExp(`stays held.*${ruleTitle(rule)}.*ecord the corrective action`)),
       });
       await recordOrThrow(season.book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
       expect(await stops(id)).toEqual([]);

@@ -5,7 +5,7 @@ import { record } from '#libs/actions/record/record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { formatSpans } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/jar-spans.js';
 import { engines } from '../support/engines.js';
 import { writeContext, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
 import { seasonCopies } from '../support/season-copies.js';

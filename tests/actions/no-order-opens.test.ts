@@ -13,7 +13,7 @@ import { findRecord, type Lot, lotsOf, recordsAbout, recordsOf } from '#libs/sto
 import { lotsUpstream } from '#libs/store/queries/trace.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import { findingViews } from '../../apps/server/text/findings.js';
 import { type Engine, engines } from '../support/engines.js';
 import { startSeason, writeContext, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
@@ -148,7 +148,7 @@ async function leadsOut(book: Book, pack: Lot): Promise<void> {
   const holds = (pack.verdict?.findings ?? []).filter(({ stop }) => stop);
   for (const hold of findingViews(holds)) expect([hold.rule, hold.wayOut ?? hold.mayDo]).not.toEqual([hold.rule, '']);
   const upstreamHeld = holds.some(({ rule }) => rule === 'held-upstream');
-  if (!upstreamHeld && holds.every(({ rule }) => clearsOf(rule) === 'reason')) {
+  if (!upstreamHeld && holds.every(({ rule }) => clearanceOf(rule) === 'reason')) {
     done(await releaseLot(book, writeContext(), pack.code, 'looked at again'));
     return;
   }

@@ -74,8 +74,8 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(await lots({ check: 'C2' })).toEqual([between, across].sort());
     expect(await lots({ thermometer: 't1' })).toEqual([between, across].sort());
     expect(done(await suspectInstrument(season.reader(), { check: 'C2' })).period).toMatchObject({
-      lastRight: 'C1',
-      foundWrong: 'C2',
+      lastPassedCheck: 'C1',
+      failedCheck: 'C2',
     });
     const all = await lots({ lots: [early, after], check: 'C2' });
     expect(all).toEqual([early, after, between, across].sort());
@@ -121,7 +121,7 @@ test('between two good checks nothing is suspect, and without any check everythi
   const should = { typed: '32 F', unit: 'F', degrees: 32, celsius: 0 } as const;
   const at = (id: string, atMs: number, celsius: number) => ({ id, atMs, should, reads: { ...should, celsius } });
   const period = suspectPeriodOf([at('a', 10, 0), at('b', 20, 1), at('c', 30, 3), at('d', 40, 0)]);
-  expect(period).toEqual({ afterMs: 20, untilMs: 30, lastRight: 'b', foundWrong: 'c' });
+  expect(period).toEqual({ afterMs: 20, untilMs: 30, lastPassedCheck: 'b', failedCheck: 'c' });
   expect([15, 20, 25, 30, 31].map((ms) => isInSuspectPeriod(period, ms, ms))).toEqual([
     false,
     false,

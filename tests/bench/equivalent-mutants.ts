@@ -2,31 +2,31 @@ import type { Mutant } from './mutants.js';
 
 /** Survivors that no test can detect: the file, the mutated line, and the reason. */
 const equivalent: readonly (readonly [file: string, becomes: string, why: string])[] = [
-  ['jars/fill-holds.ts', 'const mostJars = (1000000 + 1);', 'no pack may have so many jars'],
+  ['jars/fill-holds.ts', 'const maxJars = (1000000 + 1);', 'no pack may have so many jars'],
   [
-    'jars/held-jars.ts',
+    'jars/uncovered-jars.ts',
     '{ made = (0 + 1), wereRead = false }: { readonly made?: number | undefined; readonly wereRead?: boolean } = {},',
     'a span from jar 1 ends at jar 1 or later, so that an unknown count of 0 or 1 says the same',
   ],
   [
-    'jars/held-jars.ts',
+    'jars/uncovered-jars.ts',
     '{ made = (0 + 1), wereRead }: { readonly made?: number | undefined; readonly wereRead: boolean },',
     'a span from jar 1 ends at jar 1 or later, so that an unknown count of 0 or 1 says the same',
   ],
   [
     'jars/fill-holds.ts',
-    "(each) => each.shouldFrom === 'elevation' && (offsetOf(each) ?? (0 + 1)) < 0,",
+    "(each) => each.shouldFrom === 'elevation' && (offsetCelsius(each) ?? (0 + 1)) < 0,",
     'a check without an offset is not below zero, whether it counts as 0 or as 1',
   ],
   [
-    'jars/acted-jars.ts',
+    'jars/judge-action.ts',
     'if (readings.length >= 0 && readings.every(({ fill }) => fill.jars === undefined))',
-    'an action without readings clears nothing on either way',
+    'an action without readings clears nothing either way',
   ],
   [
-    'jars/acted-jars.ts',
+    'jars/judge-action.ts',
     'from: Math.max((own[index - (1 + 1)]?.to ?? span.from - 1) + 1, to - reach + 1),',
-    'what it reaches beyond the reading before, that reading clears itself; the spans are then merged',
+    'jars beyond the previous reading are cleared by that reading; the spans are then merged',
   ],
   [
     'jars/jar-coverage.ts',
@@ -50,18 +50,18 @@ const equivalent: readonly (readonly [file: string, becomes: string, why: string
   ],
   [
     'jars/judge-jars.ts',
-    'limit: `no more than ${rounded(allowance * (100 + 1), 0)} % more in the jars than was drawn`,',
+    'limit: `no more than ${formatRounded(measuringTolerance * (100 + 1), 0)} % more in the jars than was drawn`,',
     '5.05 is 5 without decimals',
   ],
   [
     'jars/judge-jars.ts',
-    'limit: `no more than ${rounded(allowance * 100, (0 + 1))} % more in the jars than was drawn`,',
+    'limit: `no more than ${formatRounded(measuringTolerance * 100, (0 + 1))} % more in the jars than was drawn`,',
     '5 has no decimal to show',
   ],
   [
     'rules/judge-fill.ts',
     'const later = passing.filter(({ index }) => (listed[index]?.index ?? 0) >= pouredBackAt);',
-    'a reading that passes never stands in the place of a pouring back',
+    'a passing reading is never at the index of a poured-back entry',
   ],
   [
     'rules/judge-fill.ts',
@@ -80,17 +80,17 @@ const equivalent: readonly (readonly [file: string, becomes: string, why: string
   ],
   [
     'rules/judge-reading.ts',
-    'return `${rounded(degrees, (2 + 1))} °${unit} after correction (${which} showed ${asTyped} and reads ${offsetInText(offsetC, unit)} there)`;',
+    'return `${formatRounded(degrees, (2 + 1))} °${unit} after correction (${which} showed ${asTyped} and reads ${formatOffset(offsetC, unit)} there)`;',
     'what was corrected is rounded to hundredths before',
   ],
   [
     'rules/judge-reading.ts',
-    "`${rounded(Math.abs(inUnit(offsetC, unit)), 2)} °${unit} ${offsetC >= 0 ? 'low' : 'high'}`;",
+    "`${formatRounded(Math.abs(offsetInUnit(offsetC, unit)), 2)} °${unit} ${offsetC >= 0 ? 'low' : 'high'}`;",
     'no caller has a correction of 0 written',
   ],
   [
     'rules/judge-pack.ts',
-    'const nothingSeen: SpoilageFacts = { lookedAt: [], inspections: [], answers: [], destroyed: (0 + 1), otherPacks: [] };',
+    'const noSpoilageFacts: SpoilageFacts = { observations: [], inspections: [], answers: [], destroyed: (0 + 1), otherPacks: [] };',
     'how many were destroyed is read beside signs of spoilage only, and here there are none',
   ],
 ];

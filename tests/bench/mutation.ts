@@ -17,14 +17,14 @@ const targets: readonly string[] = [
   ...inFolder('codes'),
 ];
 /** These decide nothing that the targets decide, and take longest. */
-const apart = /^(?:quantities|cleaning|spoilage|free-text|said-of|thickening|amounts|rules-table)/;
+const apart = /^(?:quantities|cleaning|find-spoilage|free-text|said-of|thickening|amounts|rules-table)/;
 /** A mutant that takes longer is counted as an endless loop, which a test detects. */
 const mostMs = 90_000;
 
 /**
  * Mutates libs/syrup one place at a time and runs the pure tests against each mutant. Prints the share that a test
  * detected, of all mutants and of those not equivalent to the original, and each one that survived; returns 0 from 90 %
- * of all on. Arguments name files: `npm run bench -- mutation held-jars`.
+ * of all on. Arguments name files: `npm run bench -- mutation jar-spans`.
  */
 export async function runMutation(argv: readonly string[]): Promise<number> {
   if (argv[0] === 'inside') return runInside(argv[1] ?? '', Number(argv[2]));

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import type { Book } from '#libs/store/book.js';
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { documentsOf, plain, type Documents, type Row } from '../support/documented-season.js';
@@ -101,7 +101,7 @@ describe.each([
 
   test('list each broken hold rule once, as open, with what was found, and count it on page one', () => {
     const stopped = (lot: { lot: string; stops: readonly string[] }): string[] =>
-      lot.stops.map((rule) => `${lot.lot} ${titleOf(rule)}`);
+      lot.stops.map((rule) => `${lot.lot} ${ruleTitle(rule)}`);
     const invents = invented.lots.flatMap(stopped);
     // No rule holds a lot whose jars were all destroyed; its deviation is open until somebody releases it.
     const judged = read.json.lots.flatMap(({ lot, status, findings }) =>

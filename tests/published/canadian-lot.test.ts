@@ -5,7 +5,7 @@ import {
   failingCount,
   leastSample,
   toleranceMl,
-  workedCorrection,
+  calculatedCorrection,
 } from '#libs/syrup/science/canadian-lot.js';
 
 /** Safe Food for Canadians Regulations, Schedules 4 and 5, as amended 2025-09-19 (read). */
@@ -54,13 +54,13 @@ describe('the Canadian schedules', () => {
     for (let i = 0; i < printed.length; i += 2) {
       const [n, factor] = [printed[i]!, printed[i + 1]!];
       expect(correction(n)).toBe(factor);
-      expect({ n, near: Math.abs(workedCorrection(n) - factor) <= (n <= 10 ? 0.005 : 0.001) }).toEqual({
+      expect({ n, near: Math.abs(calculatedCorrection(n) - factor) <= (n <= 10 ? 0.005 : 0.001) }).toEqual({
         n,
         near: true,
       });
     }
     // Between the printed sizes it decreases from one to the next.
-    for (let n = 17; n < 125; n++) expect(workedCorrection(n)).toBeLessThan(workedCorrection(n - 1));
+    for (let n = 17; n < 125; n++) expect(calculatedCorrection(n)).toBeLessThan(calculatedCorrection(n - 1));
   });
 
   test.each([

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { placeRules } from '#libs/actions/places/places.js';
 import { correctDensity, hydrometerReading, type DensityInstrument } from '#libs/syrup/science/density.js';
-import { chartAsks, chartReadingAt, type PlaceRules } from '#libs/syrup/labelling/places.js';
+import { chartMinimum, chartReadingAt, type PlaceRules } from '#libs/syrup/labelling/places.js';
 import { celsiusOf, parseDensity, parseTemperature } from '#libs/syrup/quantities/quantities.js';
 import { printed66, printed669 } from './printed-hydrometer-charts.js';
 
@@ -46,7 +46,7 @@ describe('the formula beside the chart', () => {
 describe('the chart of Vermont', () => {
   const { chart } = placeRules('Vermont') as PlaceRules;
   const reads = (fahrenheit: number, scale?: 'Bx' | 'Be') => chartReadingAt(chart!, celsiusOf(fahrenheit), scale);
-  const asks = (fahrenheit: number, scale?: 'Bx' | 'Be') => chartAsks(chart!, celsiusOf(fahrenheit), scale);
+  const asks = (fahrenheit: number, scale?: 'Bx' | 'Be') => chartMinimum(chart!, celsiusOf(fahrenheit), scale);
   test.each(printed669)('at %d °F requires %d °Bé and %d °Bx', (fahrenheit, baume, brix) => {
     expect([reads(fahrenheit, 'Be'), reads(fahrenheit, 'Bx')]).toEqual([baume, brix]);
     expect([asks(fahrenheit, 'Be'), asks(fahrenheit, 'Bx')]).toEqual([baume, brix]);

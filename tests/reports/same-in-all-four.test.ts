@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { inventSeason } from '../generator/invent-season.js';
@@ -138,7 +138,7 @@ describe.each([
     for (const [n, each] of read.json.deviations.entries()) {
       expect(sheet[n]).toMatchObject({
         Lot: each.lot,
-        Rule: titleOf(each.rule),
+        Rule: ruleTitle(each.rule),
         Found: each.found,
         Limit: each.limit,
         Jars: each.jars ?? 'the whole lot',
@@ -146,7 +146,7 @@ describe.each([
         Open: each.open ? 'yes' : 'no',
         'New readings': each.readAgain.join('; '),
       });
-      expect({ n, printed: paper.includes(close(`${each.lot} ${titleOf(each.rule)} ${each.found}`)) }).toEqual({
+      expect({ n, printed: paper.includes(close(`${each.lot} ${ruleTitle(each.rule)} ${each.found}`)) }).toEqual({
         n,
         printed: true,
       });

@@ -1,7 +1,7 @@
 import { shownTooCold } from './evidence.js';
 import type { Habits } from './habits.js';
 import { hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import { heldBack, verdictOf } from './judge-season.js';
 
 /** Both kinds of error of the verdict over many seasons, in jars and in holds. */
@@ -114,7 +114,7 @@ const rulesInTheEvening = (season: HiddenSeason, pack: HiddenSeason['packs'][num
 /** Whether it is held only by readings that a maker may release with a reason. */
 function isOnlyPerhaps(season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean {
   const holds = verdictOf(season, pack, seasonEnd, true).findings.filter(({ stop }) => stop);
-  return holds.length > 0 && holds.every(({ rule }) => clearsOf(rule) === 'reason');
+  return holds.length > 0 && holds.every(({ rule }) => clearanceOf(rule) === 'reason');
 }
 
 /** On the evening of the pack, and with every check of the season, before anyone acted. */

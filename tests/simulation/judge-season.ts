@@ -3,7 +3,7 @@ import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import { judgePack } from '#libs/syrup/rules/judge-pack.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';

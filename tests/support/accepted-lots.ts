@@ -6,7 +6,7 @@ import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js
 import { record } from '#libs/actions/record/record.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { type Acceptable, accepting } from '../verdicts/accepted-cases.js';
 import { apiChannel, type EntryChannel } from '../verdicts/entry-channels.js';
@@ -64,7 +64,7 @@ const contextIn = (at: BookOfTest, house: string) => writeContext({ sugarhouse: 
 
 /** What a release may accept of a lot's findings. */
 export const acceptableIn = (lot: Lot | undefined): readonly Finding[] =>
-  (lot?.verdict?.findings ?? []).filter(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
+  (lot?.verdict?.findings ?? []).filter(({ stop, rule }) => stop && clearanceOf(rule) !== 'evidence');
 
 /** Appends the release that another version of the program wrote: with these findings accepted, in its own words. */
 export async function releasedElsewhere(

@@ -1,5 +1,10 @@
 import { describe, expect, test } from '@jest/globals';
-import { type AcceptedFinding, asAccepted, heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
+import {
+  type AcceptedFinding,
+  toAcceptedFinding,
+  heldJarsOf,
+  withAccepted,
+} from '#libs/syrup/rules/accept-findings.js';
 import type { Evidence, GapEvidence, ProductEvidence } from '#libs/syrup/rules/finding-evidence.js';
 import { findingOf } from '#libs/syrup/rules/rules.js';
 import { storedSentencesOf } from '#libs/syrup/rules/stored-sentences.js';
@@ -34,7 +39,7 @@ const cold: Finding = findingOf('fill-temperature', { limit: '180 °F or more', 
 
 const released = { by: 'WE', at: '2026-04-01T09:00:00-04:00', why: 'sealed well, watched for a week' };
 const releaseOf = (finding: Finding, more: Partial<AcceptedFinding> = {}): AcceptedFinding => ({
-  ...asAccepted(finding),
+  ...toAcceptedFinding(finding),
   ...released,
   ...more,
 });

@@ -1,7 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
-import { type JarsActedOn, judgeAction, heldWithin, takesOffSale } from '#libs/syrup/jars/acted-jars.js';
-import { type JarSpan, mergedSpans, formatSpans } from '#libs/syrup/jars/held-jars.js';
-import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { type JarAction, judgeAction, jarsOfActionHeldBy, takesOffSale } from '#libs/syrup/jars/judge-action.js';
+import { type JarSpan, mergeSpans, formatSpans, parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import { afterDestroying, jarsOnSale } from '#libs/syrup/jars/jars-on-sale.js';
 import { judgeReadings, type JudgedReading } from '#libs/syrup/rules/judge-reading.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
@@ -9,14 +8,14 @@ import { fills } from '../support/pack-facts.js';
 
 describe('Jars of a corrective action', () => {
   const passes = ({ outcome }: JudgedReading): boolean => outcome === 'hot enough';
-  const cleared = (jars: string, readings: string, more: Partial<JarsActedOn> = {}, reach?: number): string => {
-    const action: JarsActedOn = {
+  const cleared = (jars: string, readings: string, more: Partial<JarAction> = {}, reach?: number): string => {
+    const action: JarAction = {
       how: 'packed-again',
       jars: parseJarSpans(jars).value!.spans,
       fills: fills(readings),
       ...more,
     };
-    const spans = mergedSpans(judgeAction(action, [], passes, reach).cleared);
+    const spans = mergeSpans(judgeAction(action, [], passes, reach).cleared);
     return spans.length === 0 ? 'none' : formatSpans(spans);
   };
   test('are cleared by readings back to the one before, at most twelve jars or the house’s interval', () => {
@@ -56,7 +55,7 @@ describe('Jars of a corrective action', () => {
     expect(cleared('9-12', '188 F jar 12;188 F jar 12 poured back')).toBe('none');
   });
   test('are off sale once poured back or destroyed, and only then', () => {
-    const off = (how: JarsActedOn['how'], clearsNothing = false) =>
+    const off = (how: JarAction['how'], clearsNothing = false) =>
       takesOffSale({ how, jars: [], fills: [], clearsNothing });
     expect([off('poured-back'), off('destroyed'), off('inspected'), off('packed-again')]).toEqual([
       true,
@@ -69,8 +68,8 @@ describe('Jars of a corrective action', () => {
   test('beside a cold reading of the action are held, and all if it names none', () => {
     const jars = [{ from: 9, to: 31 }];
     const [cold, none, hot] = judgeReadings(fills('178 F jar 20;178 F;188 F jar 12'));
-    expect(heldWithin(cold!, [hot!], jars)).toEqual([{ from: 13, to: 31 }]);
-    expect(heldWithin(none!, [hot!], jars)).toEqual(jars);
+    expect(jarsOfActionHeldBy(cold!, [hot!], jars)).toEqual([{ from: 13, to: 31 }]);
+    expect(jarsOfActionHeldBy(none!, [hot!], jars)).toEqual(jars);
   });
 });
 
@@ -83,7 +82,7 @@ describe('Held jars after some are off sale', () => {
     source: '',
     ...more,
   });
-  const poured: JarsActedOn = { how: 'poured-back', jars: [], fills: [], by: 'JP', at: '2026-03-20T14:00:00-04:00' };
+  const poured: JarAction = { how: 'poured-back', jars: [], fills: [], by: 'JP', at: '2026-03-20T14:00:00-04:00' };
   const left = (findings: readonly Finding[], gone: readonly JarSpan[], jars: number | null = 32) =>
     jarsOnSale(findings, {
       gone,
@@ -126,12 +125,12 @@ describe('The hold after jars were destroyed', () => {
     ...more,
   });
   const advice = finding({ rule: 'jars-not-covered', stop: false });
-  const destroyed = (from: number, to: number, more: Partial<JarsActedOn> = {}): JarsActedOn => ({
+  const destroyed = (from: number, to: number, more: Partial<JarAction> = {}): JarAction => ({
     ...{ how: 'destroyed', jars: [{ from, to }], fills: [], by: 'OE', at: '2026-03-21T09:00:00-04:00' },
     ...more,
   });
   const offSale = { how: 'destroyed', by: 'OE', at: '2026-03-21T09:00:00-04:00' };
-  const after = (jars: number | null, ...actions: JarsActedOn[]) =>
+  const after = (jars: number | null, ...actions: JarAction[]) =>
     afterDestroying([finding({}), advice], { jars, actions });
 
   test('ends if all of them were, by one action or by several', () => {
@@ -154,7 +153,7 @@ describe('The hold after jars were destroyed', () => {
 
   test('stays for mould, which would go on in syrup that was poured back', () => {
     const gone = [{ from: 1, to: 32 }];
-    const onSale = (...actions: JarsActedOn[]) => jarsOnSale([finding({}), advice], { gone, jars: 32, actions });
+    const onSale = (...actions: JarAction[]) => jarsOnSale([finding({}), advice], { gone, jars: 32, actions });
     expect(onSale(destroyed(1, 32))).toEqual([{ ...finding({}), stop: false, offSale }, advice]);
     expect(onSale(destroyed(1, 32, { how: 'poured-back' }))).toEqual([finding({}), advice]);
     expect(onSale(destroyed(1, 31), destroyed(32, 32, { how: 'poured-back' }))).toEqual([finding({}), advice]);

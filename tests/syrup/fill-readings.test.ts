@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
+import { parseFillFields } from '#libs/syrup/quantities/fill-fields.js';
 import { parseFillReading, parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
-import { ordinal, shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { ordinal, formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import { parseDensity, parseTemperature } from '#libs/syrup/quantities/quantities.js';
 
 describe('the notation of fill readings', () => {
@@ -76,9 +76,9 @@ test('a reading from a form’s boxes is stored as text that parses to the same 
   });
   fc.assert(
     fc.property(texts, (boxes) => {
-      const read = readFillBoxes(boxes);
+      const read = parseFillFields(boxes);
       if (read.value) expect(parseFillReadings(read.value.typed)).toEqual({ value: [read.value] });
-      else expect(read.faults.every(({ box }) => box === 'thermometer' || box === 'jars')).toBe(true);
+      else expect(read.faults.every(({ field }) => field === 'thermometer' || field === 'jars')).toBe(true);
     }),
     { numRuns: 2000 },
   );
@@ -90,13 +90,13 @@ describe('readings on a page are shown as typed, with normal spacing', () => {
     ['186°f', '186 °F'],
     ['82,0c', '82.0 °C'],
     ['-3.5 C', '-3.5 °C'],
-  ])('%s is shown as %s', (typed, tidy) => expect(shown(parseTemperature(typed).value!)).toBe(tidy));
+  ])('%s is shown as %s', (typed, tidy) => expect(formatTemperature(parseTemperature(typed).value!)).toBe(tidy));
 
   test.each([
     ['66.9 Bx', '66.9 °Bx'],
     ['36,0be', '36.0 °Bé'],
     ['1.328 SG', 'SG 1.328'],
-  ])('%s is shown as %s', (typed, tidy) => expect(shownDensity(parseDensity(typed).value!)).toBe(tidy));
+  ])('%s is shown as %s', (typed, tidy) => expect(formatDensity(parseDensity(typed).value!)).toBe(tidy));
 
   test('their positions', () => {
     expect([1, 3, 10, 11, 12, 21, 22, 103, 111].map(ordinal).join(' ')).toBe(

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
-import { formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
-import { withTimes } from '#libs/syrup/quantities/reading-time.js';
+import { formatSpans, overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
+import { withReadingTimes } from '#libs/syrup/quantities/reading-time.js';
 import { fills, found, judged, spoke } from '../support/pack-facts.js';
 
 /** The held jars in words; `all` for the whole pack, `none` for no jar. */
@@ -83,7 +83,13 @@ describe('jars poured back and filled again at once', () => {
 describe('jars that no reading covers', () => {
   const interval = parseCheckInterval('12 jars or 15 min').value!;
   const gaps = (readings: string, jars: number, more = {}) =>
-    judged({ fills: withTimes(fills(readings), '2026-03-19T10:00-04:00'), jars, drawnMl: null, interval, ...more });
+    judged({
+      fills: withReadingTimes(fills(readings), '2026-03-19T10:00-04:00'),
+      jars,
+      drawnMl: null,
+      interval,
+      ...more,
+    });
   const formatted = (readings: string, jars: number): string | undefined =>
     gaps(readings, jars).findings.find(({ rule }) => rule === 'jars-not-covered')?.found;
 
@@ -108,6 +114,6 @@ describe('jars that no reading covers', () => {
 });
 
 test('jars at the ends of a range are in it', () => {
-  expect(touches([{ from: 9, to: 24 }], { from: 24, to: 30 })).toBe(true);
-  expect(touches([{ from: 9, to: 24 }], { from: 25, to: 30 })).toBe(false);
+  expect(overlapsSpans([{ from: 9, to: 24 }], { from: 24, to: 30 })).toBe(true);
+  expect(overlapsSpans([{ from: 9, to: 24 }], { from: 25, to: 30 })).toBe(false);
 });

@@ -1,12 +1,12 @@
 import { describe, expect, test } from '@jest/globals';
-import { formatUncovered, formatUncoveredJar } from '#libs/syrup/jars/held-jars.js';
-import { judgeReadings, readingInText } from '#libs/syrup/rules/judge-reading.js';
+import { formatUncovered, formatUncoveredJar } from '#libs/syrup/jars/uncovered-jars.js';
+import { judgeReadings, formatReadingInFinding } from '#libs/syrup/rules/judge-reading.js';
 import { boil, container, fills, found, judged, spoke, thermometer } from '../support/pack-facts.js';
 
 /** The findings on one reading by a thermometer that should have read 32 °F in ice. */
 const inText = (reading: string, readsInIce: number): string => {
   const [only] = judgeReadings(fills(reading), [thermometer('T1', [['ice', 32, readsInIce]])]);
-  return only ? readingInText(only, 1) : '';
+  return only ? formatReadingInFinding(only, 1) : '';
 };
 
 describe('a reading is named as typed, and with its correction where that matters', () => {
@@ -35,7 +35,7 @@ describe('a reading is named as typed, and with its correction where that matter
 
   test('by its position among the others', () => {
     const [, second] = judgeReadings(fills('186 F;178 F;185 F'), []);
-    expect(second && readingInText(second, 3)).toBe('178 °F, the second of 3 readings');
+    expect(second && formatReadingInFinding(second, 3)).toBe('178 °F, the second of 3 readings');
   });
 });
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
-import { correctionAt } from '#libs/syrup/instruments/thermometer-correction.js';
+import { correctionCelsiusAt } from '#libs/syrup/instruments/thermometer-correction.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { fills, found, judged, spoke, temperature, thermometer } from '../support/pack-facts.js';
 
@@ -32,7 +32,7 @@ describe('a correction is calculated at the temperature of the reading', () => {
       'fill-temperature!',
       'thermometer-read-low',
     ]);
-    const celsius = (correctionAt(lowInIce.checks, { atMs: 9, celsius: 80 }) ?? 0) * 1.8;
+    const celsius = (correctionCelsiusAt(lowInIce.checks, { atMs: 9, celsius: 80 }) ?? 0) * 1.8;
     expect(celsius).toBeCloseTo((5 * (212 - 176)) / (212 - 27), 3);
   });
 

@@ -35,7 +35,7 @@ describe('a jar’s own code', () => {
     }
     expect(none / draws).toBeGreaterThan(4.5 / 37);
     expect(none / draws).toBeLessThan(5.5 / 37);
-    expect(() => jarCodeFrom(new Uint8Array(6))).toThrow('wants 7 bytes, not 6');
+    expect(() => jarCodeFrom(new Uint8Array(6))).toThrow('needs 7 bytes, not 6');
   });
 
   test('a printed code reads back in any case, with and without the dash, I and L as 1, O as 0', () => {

@@ -1,8 +1,18 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { type JarSpan, mergedSpans, spanOf, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
-import { coverage, gapsOf, heldBy } from '#libs/syrup/jars/jar-coverage.js';
-import { holdsAll, jarsIn, parseJarSpans, within, without } from '#libs/syrup/quantities/jar-spans.js';
+import { readingJarSpan } from '#libs/syrup/jars/uncovered-jars.js';
+import {
+  type JarSpan,
+  mergeSpans,
+  formatSpans,
+  overlapsSpans,
+  coversSpans,
+  jarsInSpans,
+  parseJarSpans,
+  intersectSpans,
+  subtractSpans,
+} from '#libs/syrup/jars/jar-spans.js';
+import { coveredJars, findGaps, jarsHeldBy } from '#libs/syrup/jars/jar-coverage.js';
 import { jarStateOf } from '#libs/syrup/jars/jar-state.js';
 import { fills } from '../support/pack-facts.js';
 
@@ -19,10 +29,10 @@ describe('Ranges of jars are equal to the jars one by one', () => {
   test('when merged: the same jars, in order, at least one jar apart', () => {
     fc.assert(
       fc.property(someSpans, (spans) => {
-        const merged = mergedSpans(spans);
+        const merged = mergeSpans(spans);
         expect(jarsOf(merged)).toEqual(jarsOf(spans));
         merged.slice(1).forEach(({ from }, n) => expect(from).toBeGreaterThan((merged[n]?.to ?? Infinity) + 1));
-        expect(jarsIn(spans)).toBe(jarsOf(spans).length);
+        expect(jarsInSpans(spans)).toBe(jarsOf(spans).length);
       }),
     );
   });
@@ -30,11 +40,11 @@ describe('Ranges of jars are equal to the jars one by one', () => {
     fc.assert(
       fc.property(someSpans, someSpans, span, (spans, others, jars) => {
         const [ours, theirs] = [jarsOf(spans), jarsOf(others)];
-        expect(jarsOf(without(spans, others))).toEqual(ours.filter((n) => !theirs.includes(n)));
-        expect(without(spans, others).every(({ from, to }) => to >= from)).toBe(true);
-        expect(jarsOf(within(spans, others))).toEqual(ours.filter((n) => theirs.includes(n)));
-        expect(holdsAll(spans, others)).toBe(theirs.every((n) => ours.includes(n)));
-        expect(touches(spans, jars)).toBe(jarsOf([jars]).some((n) => ours.includes(n)));
+        expect(jarsOf(subtractSpans(spans, others))).toEqual(ours.filter((n) => !theirs.includes(n)));
+        expect(subtractSpans(spans, others).every(({ from, to }) => to >= from)).toBe(true);
+        expect(jarsOf(intersectSpans(spans, others))).toEqual(ours.filter((n) => theirs.includes(n)));
+        expect(coversSpans(spans, others)).toBe(theirs.every((n) => ours.includes(n)));
+        expect(overlapsSpans(spans, jars)).toBe(jarsOf([jars]).some((n) => ours.includes(n)));
       }),
     );
   });
@@ -68,7 +78,7 @@ describe('Jars named in words', () => {
     ['186 F jar 0', undefined],
     ['186 F tray 2', undefined],
     ['186 F', undefined],
-  ])('for a reading, %s', (typed, jars) => expect(spanOf(fills(typed)[0])).toEqual(jars));
+  ])('for a reading, %s', (typed, jars) => expect(readingJarSpan(fills(typed)[0])).toEqual(jars));
   test.each([
     ['13-18', [{ from: 13, to: 18 }]],
     [
@@ -102,7 +112,7 @@ describe('Jars named in words', () => {
 });
 
 describe('Which jars a reading covers', () => {
-  const coveredBy = (text: string): string[] => coverage(read(text)).map(({ jars }) => `${jars.from}-${jars.to}`);
+  const coveredBy = (text: string): string[] => coveredJars(read(text)).map(({ jars }) => `${jars.from}-${jars.to}`);
   test('are all since the reading before it, in whatever order they were written', () => {
     expect(coveredBy('186 F jar 8;185 F jar 12')).toEqual(['1-8', '9-12']);
     expect(coveredBy('186 F jar 4;185 F jar 8;184 F jar 12')).toEqual(['1-4', '5-8', '9-12']);
@@ -114,7 +124,7 @@ describe('Which jars a reading covers', () => {
   });
   test('are held, if it fails, back to the last passing one and on to the next', () => {
     const heldBetween = (failing: string, passing: string, jars = 40): string => {
-      const held = heldBy(read(failing)[0]!, read(passing), jars);
+      const held = jarsHeldBy(read(failing)[0]!, read(passing), jars);
       return held ? `${held.from}-${held.to}` : 'all';
     };
     expect(heldBetween('178 F jar 16', '186 F jar 8;185 F jar 24')).toBe('9-23');
@@ -132,7 +142,7 @@ describe('Which jars a reading covers', () => {
     fc.assert(
       fc.property(jar, fc.array(span, { maxLength: 6 }), (own, passing) => {
         const texts = passing.map(({ from, to }) => `186 F jars ${from}-${to}`).join(';');
-        const held = heldBy(read(`178 F jar ${own}`)[0]!, texts === '' ? [] : read(texts), most);
+        const held = jarsHeldBy(read(`178 F jar ${own}`)[0]!, texts === '' ? [] : read(texts), most);
         const below = passing.filter(({ to }) => to < own).map(({ to }) => to);
         const above = passing.filter(({ to }) => to > own);
         expect(held!.from).toBe(Math.min(own, Math.max(0, ...below) + 1));
@@ -147,42 +157,47 @@ describe('Which jars a reading covers', () => {
 
 describe('Jars that no reading covers', () => {
   const gaps = (text: string, jars: number, prepared: readonly JarSpan[] = [], interval = { jars: 12 }) =>
-    gapsOf(read(text), jars, interval as never, prepared);
+    findGaps(read(text), jars, interval as never, prepared);
   test('end where the readings end, and are beyond the interval from one jar more than it', () => {
-    expect(gaps('186 F jar 12', 24)).toEqual({ uncovered: [{ from: 13, to: 24 }], gaps: [], beyond: [], jars: [] });
+    expect(gaps('186 F jar 12', 24)).toEqual({ uncovered: [{ from: 13, to: 24 }], gaps: [], gapTexts: [], jars: [] });
     expect(gaps('186 F jar 12', 25)).toMatchObject({
-      beyond: ['no reading for jars 13–25'],
+      gapTexts: ['no reading for jars 13–25'],
       jars: [{ from: 13, to: 25 }],
     });
-    expect(gaps('186 F jar 13', 13)).toMatchObject({ uncovered: [], beyond: ['one reading for jars 1–13'] });
-    expect(gaps('186 F jar 12', 12)).toEqual({ uncovered: [], gaps: [], beyond: [], jars: [] });
+    expect(gaps('186 F jar 13', 13)).toMatchObject({ uncovered: [], gapTexts: ['one reading for jars 1–13'] });
+    expect(gaps('186 F jar 12', 12)).toEqual({ uncovered: [], gaps: [], gapTexts: [], jars: [] });
   });
   test('are fewer by those poured back or destroyed', () => {
-    expect(gaps('186 F jar 12', 30, [{ from: 13, to: 30 }])).toEqual({ uncovered: [], gaps: [], beyond: [], jars: [] });
+    expect(gaps('186 F jar 12', 30, [{ from: 13, to: 30 }])).toEqual({
+      uncovered: [],
+      gaps: [],
+      gapTexts: [],
+      jars: [],
+    });
     expect(gaps('186 F jar 12', 30, [{ from: 13, to: 18 }]).uncovered).toEqual([{ from: 19, to: 30 }]);
   });
   test('without numbers are judged by how few readings there are', () => {
-    expect(gaps('186 F;185 F', 24).beyond).toEqual([]);
-    expect(gaps('186 F;185 F', 25).beyond).toEqual(['2 readings for 25 jars, and no jar numbers']);
-    expect(gaps('186 F', 13).beyond).toEqual(['one reading for 13 jars, and no jar numbers']);
-    expect(gapsOf([], 25, { jars: 12 } as never).beyond).toEqual([]);
-    expect(gaps('186 F@10:00;185 F@10:05', 100).beyond).toEqual([]);
-    expect(gaps('186 F@10:00;185 F', 100).beyond).toHaveLength(1);
+    expect(gaps('186 F;185 F', 24).gapTexts).toEqual([]);
+    expect(gaps('186 F;185 F', 25).gapTexts).toEqual(['2 readings for 25 jars, and no jar numbers']);
+    expect(gaps('186 F', 13).gapTexts).toEqual(['one reading for 13 jars, and no jar numbers']);
+    expect(findGaps([], 25, { jars: 12 } as never).gapTexts).toEqual([]);
+    expect(gaps('186 F@10:00;185 F@10:05', 100).gapTexts).toEqual([]);
+    expect(gaps('186 F@10:00;185 F', 100).gapTexts).toHaveLength(1);
   });
   test('or by the clock, beyond the minutes of the interval', () => {
     const apart = (minutes: number) =>
-      gapsOf(
+      findGaps(
         read('186 F@10:00;185 F@10:20').map(({ fill }, n) => ({ fill: { ...fill, atMs: n * minutes * 60_000 } })),
         48,
         { minutes: 15 } as never,
-      ).beyond;
+      ).gapTexts;
     expect(apart(15)).toEqual([]);
     expect(apart(16)).toEqual(['no reading for 16 min, from 10:00 to 10:20']);
     expect(apart(-16)).toEqual(['no reading for 16 min, from 10:20 to 10:00']);
     const untimed = [
       ...fills('186 F@10:00;185 F@10:20').map((fill, n) => ({ fill: { ...fill, atMs: n * 1_200_000 } })),
     ];
-    expect(gapsOf([...untimed, ...read('184 F')], 12, { jars: 12, minutes: 15 } as never).beyond).toEqual([
+    expect(findGaps([...untimed, ...read('184 F')], 12, { jars: 12, minutes: 15 } as never).gapTexts).toEqual([
       'no reading for 20 min, from 10:00 to 10:20',
     ]);
   });
@@ -190,7 +205,7 @@ describe('Jars that no reading covers', () => {
 
 test('of several states of a jar the most dangerous one is shown', () => {
   const state = (recalled: boolean, held: boolean, destroyed: boolean, apart: boolean) =>
-    jarStateOf({ recalled, held, destroyed, apart });
+    jarStateOf({ recalled, held, destroyed, setApart: apart });
   expect(state(true, true, true, true)).toBe('recalled');
   expect(state(false, true, true, true)).toBe('held');
   expect(state(false, false, true, true)).toBe('destroyed');

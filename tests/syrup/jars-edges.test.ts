@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { judgeAction } from '#libs/syrup/jars/acted-jars.js';
-import { gapsOf } from '#libs/syrup/jars/jar-coverage.js';
+import { judgeAction } from '#libs/syrup/jars/judge-action.js';
+import { findGaps } from '#libs/syrup/jars/jar-coverage.js';
 import { judgeBrokenGlass } from '#libs/syrup/jars/judge-broken-glass.js';
-import { type JarFacts, judgeJars, sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
+import { type JarFacts, judgeJars, leastSealCoolingMs } from '#libs/syrup/jars/judge-jars.js';
 import type { CheckInterval } from '#libs/syrup/quantities/check-interval.js';
 import { container, fills, found, spoke, thermometer } from '../support/pack-facts.js';
 
@@ -46,7 +46,7 @@ describe('seals', () => {
   });
 
   test.each([
-    [sealsCoolMs - 60_000, '11 h 59 min'],
+    [leastSealCoolingMs - 60_000, '11 h 59 min'],
     [0, '0 min'],
     [3_600_000, '1 h'],
   ])('counted %i ms after filling are too early', (sealsAfterMs, text) => {
@@ -62,8 +62,8 @@ describe('seals', () => {
   });
 
   test('counted 12 h after filling are late enough; there are none to count if all failed, in bulk, or unfinished', () => {
-    expect(sealsCoolMs).toBe(43_200_000);
-    expect(says({ sealsAfterMs: sealsCoolMs })).toBe('');
+    expect(leastSealCoolingMs).toBe(43_200_000);
+    expect(says({ sealsAfterMs: leastSealCoolingMs })).toBe('');
     expect(says({ sealsAfterMs: 0, sealsFailed: 11 })).toContain('seals-not-checked');
     expect(says({ sealsAfterMs: 0, sealsFailed: 12 })).not.toContain('seals-not-checked');
     expect(says({ sealsAfterMs: 0, jars: null })).toBe('');
@@ -149,14 +149,14 @@ test('a cold jar that an action doesn’t name prevents it from clearing those i
 
 describe('readings by the clock', () => {
   const beyond = (...minutes: (number | undefined)[]) =>
-    gapsOf(
+    findGaps(
       minutes.map((after, n) => {
         const [fill] = fills(`186 F@10:0${n}`);
         return { fill: { ...fill!, ...(after === undefined ? {} : { atMs: after * 60_000 }) } };
       }),
       48,
       { minutes: 15 } as CheckInterval,
-    ).beyond;
+    ).gapTexts;
   test('half a minute beyond the interval is rounded up to a minute', () => {
     expect([beyond(0, 15.4), beyond(0, 15.5)]).toEqual([[], ['no reading for 16 min, from 10:00 to 10:01']]);
   });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { allowedErrorCelsius } from '#libs/syrup/instruments/thermometer-check.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
-import { judgeReadings, offsetInText, readingInText } from '#libs/syrup/rules/judge-reading.js';
+import { judgeReadings, formatOffset, formatReadingInFinding } from '#libs/syrup/rules/judge-reading.js';
 import { container, fills, found, judged, spoke, thermometer } from '../support/pack-facts.js';
 
 const packedAgain = (from: number, to: number, readings: string) => ({
@@ -69,7 +69,7 @@ test('a pack without a reading is distinguished from one whose reading was poure
 describe('a corrected reading', () => {
   const suspectText = (offsetC: number, typed = '86 C#T1') => {
     const [reading] = judgeReadings(fills(typed), [thermometer('T1')]);
-    return readingInText({ ...reading!, by: { ...reading!.by!, offsetC } }, 1);
+    return formatReadingInFinding({ ...reading!, by: { ...reading!.by!, offsetC } }, 1);
   };
   test('is given as typed up to the allowed error, and corrected beyond it', () => {
     expect([suspectText(0), suspectText(allowedErrorCelsius), suspectText(allowedErrorCelsius + 1e-9)]).toEqual(
@@ -80,13 +80,15 @@ describe('a corrected reading', () => {
   test('by one degree is given corrected if that decides', () => {
     const [asRead] = judgeReadings(fills('81.5 C#T1'), [thermometer('T1')]);
     const low = { ...asRead!, degrees: 82.5, outcome: 'perhaps' as const, by: { ...asRead!.by!, offsetC: 1 } };
-    expect(readingInText(low, 1)).toMatch(/^82\.5 °C after correction \(T1 showed 81\.5 °C and reads 1 °C low/);
+    expect(formatReadingInFinding(low, 1)).toMatch(
+      /^82\.5 °C after correction \(T1 showed 81\.5 °C and reads 1 °C low/,
+    );
   });
 });
 
 test('a reading on another day than the pack’s is reported with that day', () => {
   const [reading] = judgeReadings(fills('186 F@10:00'), []);
-  const at = (clock: string) => readingInText({ ...reading!, fill: { ...reading!.fill, clock } }, 1);
+  const at = (clock: string) => formatReadingInFinding({ ...reading!, fill: { ...reading!.fill, clock } }, 1);
   expect([at('22:10'), at('2026-03-18T22:10:00-04:00')]).toEqual([
     '186 °F, the only reading, at 22:10',
     '186 °F, the only reading, at 22:10 on 2026-03-18',
@@ -105,7 +107,7 @@ describe('a reading without a thermometer', () => {
   });
 
   test('is corrected to the hundredth', () => {
-    expect([offsetInText(0.1234, 'C'), offsetInText(-0.1234, 'C'), offsetInText(1 / 1.8, 'F')]).toEqual([
+    expect([formatOffset(0.1234, 'C'), formatOffset(-0.1234, 'C'), formatOffset(1 / 1.8, 'F')]).toEqual([
       '0.12 °C low',
       '0.12 °C high',
       '1 °F low',

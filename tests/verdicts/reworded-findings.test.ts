@@ -6,7 +6,7 @@ import { entryJson } from '#libs/store/log/entry-json.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { asAccepted } from '#libs/syrup/rules/accept-findings.js';
+import { toAcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
 import {
   acceptableIn,
   heldLot,
@@ -41,7 +41,7 @@ describe.each(engines())('A finding that a release accepted, on $name', (engine)
 
   test.each(cases)('is another one with any other value in it, and the same one in other words: $is', async (of) => {
     const held = await heldLot(at, of);
-    const findings = acceptableIn(await judgedNow(at, held)).map(asAccepted);
+    const findings = acceptableIn(await judgedNow(at, held)).map(toAcceptedFinding);
     const others = findings.flatMap(({ evidence, ...words }) =>
       changedBy(evidence).map((other) => ({ ...words, evidence: other as typeof evidence })),
     );

@@ -1,4 +1,4 @@
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import { actionFields, actions } from '#libs/actions/kinds/corrective-action.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { record } from '#libs/actions/record/record.js';
@@ -29,7 +29,7 @@ export const act: Command = {
       lines: [
         `Entry ${recorded.entry}: corrective action on ${actedLot}, which is now ${current?.state}.`,
         ...recorded.notes.map((note) => `  ${note}`),
-        ...stops.map((stop) => `  still held: ${titleOf(stop.rule)}: found ${stop.found}; limit ${stop.limit}`),
+        ...stops.map((stop) => `  still held: ${ruleTitle(stop.rule)}: found ${stop.found}; limit ${stop.limit}`),
         ...(stops.length === 0 && current?.state === 'held'
           ? [`  no hold rule applies any more: release it with book release ${actedLot} --why TEXT`]
           : []),

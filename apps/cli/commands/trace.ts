@@ -7,7 +7,7 @@ import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { formatMethod } from '#libs/actions/lots/jar-removals.js';
 import { type SyrupShare, loadSyrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
-import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
+import { formatUncovered } from '#libs/syrup/jars/uncovered-jars.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { catalogueEntry } from '../catalogue.js';
 import type { Command, CommandOutput } from '../command.js';

@@ -3,7 +3,7 @@ import type { Flow } from '#libs/store/queries/trace.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
 import { cachedDrawing } from './cached-drawings.js';
 import type { Stage, LotDiagram, DiagramDot, DiagramLink, DiagramNode } from '#libs/reports/diagram/shape.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import type { Principal } from '../http/principal.js';
 import { many } from '../text/amounts.js';
 import { clock } from '../text/times.js';
@@ -83,8 +83,8 @@ function addBoil(branches: Branches, diagram: DiagramBuilder, boil: string, rest
     amount: syrup?.typed ?? '',
     millilitres: syrup?.millilitres ?? null,
     dots: [
-      ...(body.waterBoilsAt ? [dot('water boils', shown(body.waterBoilsAt))] : []),
-      ...(body.finishTemp ? [dot('drawn off', shown(body.finishTemp))] : []),
+      ...(body.waterBoilsAt ? [dot('water boils', formatTemperature(body.waterBoilsAt))] : []),
+      ...(body.finishTemp ? [dot('drawn off', formatTemperature(body.finishTemp))] : []),
     ],
   });
   addBoilInputs(branches, diagram, boil);
@@ -97,7 +97,7 @@ function addBoil(branches: Branches, diagram: DiagramBuilder, boil: string, rest
     amount: medium,
     millilitres: size,
     happened: filtered,
-    dots: filterTemp ? [dot('filtered', shown(filterTemp))] : [],
+    dots: filterTemp ? [dot('filtered', formatTemperature(filterTemp))] : [],
   });
   diagram.link(boil, `${boil} filtered`, size, filtered);
   if (!rests) return;
@@ -123,7 +123,7 @@ function addBoilInputs(branches: Branches, diagram: DiagramBuilder, boil: string
         name: flow.from,
         amount: flow.typed,
         millilitres: flow.millilitres,
-        dots: body?.sugar ? [dot('sap', shownDensity(body.sugar))] : [],
+        dots: body?.sugar ? [dot('sap', formatDensity(body.sugar))] : [],
       });
       diagram.link(id, boil, flow.millilitres);
     }
@@ -150,8 +150,8 @@ function addPack(branches: Branches, diagram: DiagramBuilder, pack: Lot, now: Da
     amount: pack.jars === undefined ? '' : many(pack.jars, 'jar'),
     millilitres: pack.millilitres ?? null,
     dots: [
-      ...(density ? [{ ...dot('density', shownDensity(density)), hasStop: hasStop('density') }] : []),
-      { ...dot('lowest fill', low ? shown(low) : 'not read'), hasStop: hasStop('fill') },
+      ...(density ? [{ ...dot('density', formatDensity(density)), hasStop: hasStop('density') }] : []),
+      { ...dot('lowest fill', low ? formatTemperature(low) : 'not read'), hasStop: hasStop('fill') },
     ],
   });
   const colour = verdict?.colour;

@@ -12,7 +12,7 @@ import {
   type Fields,
 } from '#libs/actions/record/fields.js';
 import { jarsOrCodes } from '#libs/actions/lots/jar-selection.js';
-import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import { codesBox } from './jar-numbers.js';
 import { spanRows } from './span-rows.js';
 import { isPairs, pairView } from './pair-rows.js';

@@ -1,7 +1,7 @@
 import type { LotKind } from '#libs/records/record-types.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
 import type { GatheringBody } from '#libs/records/kinds/gathering.js';
 import { cachedBodies } from '../http/cached-bodies.js';
 import { type Principal, readerOf } from '../http/principal.js';
@@ -34,7 +34,7 @@ export async function boilSources(principal: Principal, { measures }: FormContex
 /** How the sap looked and smelled, and its temperature, as recorded. */
 const seenOf = (body: GatheringBody | undefined): string[] => [
   ...(body?.condition ? [body.condition] : []),
-  ...(body?.temperature ? [shown(body.temperature)] : []),
+  ...(body?.temperature ? [formatTemperature(body.temperature)] : []),
 ];
 
 /** Codes of the newest lots with nothing left: a record that is entered late may still name them. */

@@ -5,7 +5,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { allTexts, firstText, type Posted } from './field-view.js';
 import { postedPortions } from './posted-portions.js';
 import { jarsOrCodes } from '#libs/actions/lots/jar-selection.js';
-import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import { postedJars } from './posted-jars.js';
 import { postedSpans } from './posted-spans.js';
 import { postedReadings } from './posted-readings.js';

@@ -1,6 +1,11 @@
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
-import { type BoxMismatch, type FillBox, type FillTexts, readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
+import {
+  type FieldMismatch,
+  type FillField,
+  type FillTexts,
+  parseFillFields,
+} from '#libs/syrup/quantities/fill-fields.js';
 import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
 import type { ReadingRow } from '#pages/parts/field-view.js';
 import { allTexts, firstText, type Posted } from './field-view.js';
@@ -23,7 +28,7 @@ export function postedReadings({ name, posted }: PostedBoxes): ParsedField | und
   const parsedLines = parseFillReadings(lines);
   const parsedRows = rows.map((row) => ({
     row,
-    result: readFillBoxes(fillTexts(row, unit)),
+    result: parseFillFields(fillTexts(row, unit)),
     wrongSpan: spanFault(row),
   }));
   const typed = [
@@ -34,8 +39,8 @@ export function postedReadings({ name, posted }: PostedBoxes): ParsedField | und
     ...(parsedLines.mismatch ? [parsedLines.mismatch] : []),
     ...parsedRows.flatMap(({ row, result, wrongSpan: spanFault }) => [
       ...(result.faults ?? []).map((fault) => ({
-        ...(fault.box === 'temperature' ? temperatureFault(row.temp, fault) : fault),
-        box: { name: rowBox(name, row.n, rowParts[fault.box]), label: `Reading ${row.n}, ${boxNames[fault.box]}` },
+        ...(fault.field === 'temperature' ? temperatureFault(row.temp, fault) : fault),
+        box: { name: rowBox(name, row.n, rowParts[fault.field]), label: `Reading ${row.n}, ${boxNames[fault.field]}` },
       })),
       ...(spanFault
         ? [
@@ -71,8 +76,8 @@ const rowParts = {
   clock: 'clock',
   thermometer: 'thermometer',
   jars: 'from',
-} as const satisfies Record<FillBox, keyof ReadingRow>;
-const boxNames: Readonly<Record<FillBox, string>> = {
+} as const satisfies Record<FillField, keyof ReadingRow>;
+const boxNames: Readonly<Record<FillField, string>> = {
   temperature: 'temperature',
   clock: 'time',
   thermometer: 'thermometer',
@@ -80,7 +85,7 @@ const boxNames: Readonly<Record<FillBox, string>> = {
 };
 
 /** The unit is chosen above the rows. The message for a temperature that no jar was ever filled at gives the limit. */
-function temperatureFault(typed: string, { expected, got }: BoxMismatch): BoxFault {
+function temperatureFault(typed: string, { expected, got }: FieldMismatch): BoxFault {
   if (typed === '') return { expected: 'the temperature', got: 'nothing' };
   if (expected.includes('at most')) return { expected, got };
   return { expected: 'a temperature like 184, in the unit above', got: `"${typed}"` };

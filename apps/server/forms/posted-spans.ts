@@ -1,6 +1,5 @@
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
-import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
-import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
+import { mergeSpans, type NamedJars } from '#libs/syrup/jars/jar-spans.js';
 import type { SpanRow } from '#pages/parts/field-view.js';
 import type { Posted } from './field-view.js';
 import { boxLabels, jarNumbersFault, jarNumbersText } from './jar-numbers.js';
@@ -14,7 +13,7 @@ export function postedSpans(name: string, posted: Posted): ParsedField<NamedJars
   const faults = filled.flatMap((row) => rowFaults(name, row));
   if (faults.length > 0) return faultyField(typed, faults);
   const spans = filled.map(({ from, to }) => ({ from: Number(from), to: Number(to || from) }));
-  return parsedField(typed, { typed, spans: mergedSpans(spans), all: false });
+  return parsedField(typed, { typed, spans: mergeSpans(spans), all: false });
 }
 
 function rowFaults(name: string, row: SpanRow): BoxFault[] {

@@ -1,4 +1,4 @@
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { withBoxNames } from './box-names.js';
 
@@ -14,7 +14,7 @@ export function findingViews(findings: readonly Finding[]): FindingView[] {
     .sort((a, b) => Number(b.stop) - Number(a.stop))
     .map((finding) => ({
       ...finding,
-      text: titleOf(finding.rule),
+      text: ruleTitle(finding.rule),
       mayDo: withBoxNames(finding.wayOut ?? remedies[finding.rule] ?? ''),
     }));
 }

@@ -7,7 +7,7 @@ import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { isAboutLabels } from '#libs/syrup/labelling/label-rule-names.js';
-import { formatSpans } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/jar-spans.js';
 import { many } from './amounts.js';
 import { uncheckedSeals } from './seals-wait.js';
 import { clock, elapsed, momentText } from './times.js';

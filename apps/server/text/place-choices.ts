@@ -1,6 +1,6 @@
 import { provinceNames } from '#libs/actions/places/place-names.js';
 import { placeList } from '#libs/actions/places/places.js';
-import { stateNames } from '#libs/syrup/rules/states.js';
+import { usStateNames } from '#libs/syrup/labelling/us-states.js';
 
 interface Choice {
   readonly value: string;
@@ -10,7 +10,9 @@ interface Choice {
 /** Places with their own rules first, then every other state and province; and the stored value as typed. */
 export function placeChoices(chosen: string): readonly Choice[] {
   const own = placeList().map(({ name }) => name);
-  const others = [...Object.values(stateNames), ...Object.values(provinceNames)].filter((name) => !own.includes(name));
+  const others = [...Object.values(usStateNames), ...Object.values(provinceNames)].filter(
+    (name) => !own.includes(name),
+  );
   return withChosen([...own, ...others], chosen).map((name) => ({ value: name, text: name }));
 }
 

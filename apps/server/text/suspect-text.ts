@@ -2,10 +2,12 @@ import type { SuspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 
 /** The checks between which an instrument's readings are suspect. */
 export function suspectText({ instrument, period }: SuspectInstrument, when: (ms: number) => string): string {
-  const { lastRight, foundWrong, afterMs, untilMs } = period;
+  const { lastPassedCheck, failedCheck, afterMs, untilMs } = period;
   const since =
-    lastRight === undefined ? 'no earlier check passed' : `last passed a check ${when(afterMs)} (${lastRight})`;
+    lastPassedCheck === undefined
+      ? 'no earlier check passed'
+      : `last passed a check ${when(afterMs)} (${lastPassedCheck})`;
   const until =
-    foundWrong === undefined ? 'and no failed check since' : `failed a check ${when(untilMs)} (${foundWrong})`;
+    failedCheck === undefined ? 'and no failed check since' : `failed a check ${when(untilMs)} (${failedCheck})`;
   return `${instrument}: ${since}, ${until}. Every reading in that time that names it is suspect.`;
 }

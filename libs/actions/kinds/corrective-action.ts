@@ -1,8 +1,8 @@
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { jarsIn, type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
-import { withTimes } from '#libs/syrup/quantities/reading-time.js';
+import { jarsInSpans, type NamedJars, parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
+import { withReadingTimes } from '#libs/syrup/quantities/reading-time.js';
 import {
   choice,
   count,
@@ -116,7 +116,7 @@ export const actions = kind({
         before?.body as ActionBody | undefined,
         momentIn(houseContext.parseOptions.zone, context.now),
       ),
-      jars: body.jars && { ...body.jars, count: body.jars.all ? jarsMade : jarsIn(body.jars.spans) },
+      jars: body.jars && { ...body.jars, count: body.jars.all ? jarsMade : jarsInSpans(body.jars.spans) },
       lot: lot.code,
       at,
       by: body.by || first.by,
@@ -162,7 +162,7 @@ async function refuseEmptiedJars(
     untilUtc: utcOf(at),
   });
   const left = Math.max(0, pack.jars - poured);
-  if (poured === 0 || (jars.all ? left > 0 : jarsIn(jars.spans) <= left)) return undefined;
+  if (poured === 0 || (jars.all ? left > 0 : jarsInSpans(jars.spans) <= left)) return undefined;
   return invalid(
     'jars',
     `at most the ${left} jars of ${lot.code} that were left at that time: ${poured} were poured into another pack, which holds their splinters. Record there what was done with it`,
@@ -190,7 +190,11 @@ async function actionReadingFaults(
     previousReadings,
   );
   if (faults.length > 0 || !pack || !jars || way === 'inspected') return faults;
-  return repeatedReadingFaults(withTimes(fillTemps, at), withTimes(pack.fillTemps, pack.packedAt), previousReadings);
+  return repeatedReadingFaults(
+    withReadingTimes(fillTemps, at),
+    withReadingTimes(pack.fillTemps, pack.packedAt),
+    previousReadings,
+  );
 }
 
 /** Notes on what an action doesn't do by itself, and how it changes the count of jars. */

@@ -1,7 +1,7 @@
 import type { DispatchBody, DispatchKind } from '#libs/records/kinds/dispatch.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { movementsOfJar } from '#libs/store/queries/trace.js';
-import { formatSpans } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/jar-spans.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { heldAmong } from '../lots/dispatch-clearance.js';
 import { isForEating } from '../lots/jars-leaving.js';

@@ -1,9 +1,9 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
-import { foundRight, offsetOf, type ShouldFrom } from '#libs/syrup/instruments/instrument-checks.js';
-import { offsetInText } from '#libs/syrup/rules/judge-reading.js';
+import { passedCheck, offsetCelsius, type ReferenceSource } from '#libs/syrup/instruments/instrument-checks.js';
+import { formatOffset } from '#libs/syrup/rules/judge-reading.js';
 import { invalid, type Refusal } from '../record/problem.js';
 import type { Length, Pressure, Temperature } from '#libs/syrup/quantities/quantities.js';
-import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
 import { standardKilopascals, waterBoilsCelsius } from '#libs/syrup/science/steam.js';
 
 /** A check as typed: the reference value may be omitted in ice water and boiling water. */
@@ -20,7 +20,7 @@ export interface TypedCheck {
 /** The reference value, and where it came from. */
 export interface ReferenceReading {
   readonly should?: Temperature | undefined;
-  readonly shouldFrom?: ShouldFrom | undefined;
+  readonly shouldFrom?: ReferenceSource | undefined;
 }
 
 /**
@@ -91,18 +91,18 @@ export const hasSameReference = (a: TypedCheck, b: TypedCheck): boolean =>
 /** The result of a check, as the page shows it after saving. */
 export function checkVerdict(check: TypedCheck & ReferenceReading): string {
   const { instrument, should, reads, shouldFrom, how } = check;
-  const right = foundRight({ ...check, id: '', atMs: 0 });
+  const right = passedCheck({ ...check, id: '', atMs: 0 });
   if (right === undefined) return `Saved, and no check yet: ${missingReadings(check)}. A check needs both.`;
-  const offsetC = offsetOf({ ...check, id: '', atMs: 0 });
+  const offsetC = offsetCelsius({ ...check, id: '', atMs: 0 });
   if (!should || !reads || offsetC === undefined)
     return right
       ? `${instrument} reads right, in a word: without two temperatures it is no check of a thermometer.`
       : `${instrument} reads wrong by an unknown amount: don’t use it.`;
   const against = how === 'ice' ? 'in ice' : how === 'boiling-water' ? 'in boiling water' : 'against the reference';
-  const found = Math.abs(offsetC) < 1e-9 ? 'reads right' : `reads ${offsetInText(offsetC, reads.unit)}`;
+  const found = Math.abs(offsetC) < 1e-9 ? 'reads right' : `reads ${formatOffset(offsetC, reads.unit)}`;
   const again =
     shouldFrom === 'elevation' ? ' Elevation alone ignores the weather: check again with today’s pressure.' : '';
-  return `${instrument} ${found} ${against}, where ${shown(should)} is right: ${right ? 'within 2 °F' : 'don’t use it'}.${again}`;
+  return `${instrument} ${found} ${against}, where ${formatTemperature(should)} is right: ${right ? 'within 2 °F' : 'don’t use it'}.${again}`;
 }
 
 function missingReadings({ should, how }: TypedCheck & ReferenceReading): string {

@@ -1,4 +1,4 @@
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import { inOtherUnit } from '#libs/syrup/quantities/other-unit.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
@@ -24,11 +24,11 @@ export function unitNotes({ hotPackTemp, densityReading }: Pick<PackBody, 'hotPa
   const kettle = hotPackTemp && inOtherUnit(hotPackTemp);
   return [
     ...(hotPackTemp && kettle && !isKettle(hotPackTemp) && isKettle(kettle)
-      ? [`The kettle at ${shown(hotPackTemp)}: did you mean ${shown(kettle)}?`]
+      ? [`The kettle at ${formatTemperature(hotPackTemp)}: did you mean ${formatTemperature(kettle)}?`]
       : []),
     // Finished syrup is 35 to 37 °Bé cold and about 30 °Bé hot, and no syrup has so few °Bx.
     ...(densityReading?.scale === 'Bx' && densityReading.reading >= 28 && densityReading.reading <= 40
-      ? [`${shownDensity(densityReading)} is far thinner than syrup: did you mean °Bé?`]
+      ? [`${formatDensity(densityReading)} is far thinner than syrup: did you mean °Bé?`]
       : []),
   ];
 }

@@ -1,4 +1,4 @@
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
 import type { LotKind } from '#libs/records/record-types.js';
@@ -6,7 +6,7 @@ import { findLot } from '#libs/store/queries/lots.js';
 import { syrupSources } from '#libs/store/queries/trace.js';
 import { mouldAnswers } from '#libs/syrup/contents/judge-spoilage.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import {
   type BodyOf,
   choice,
@@ -215,7 +215,7 @@ async function heldSyrupNotes(reader: SugarhouseReader, portions: readonly Porti
     if (from?.kind !== 'pack' || from.state !== 'held') continue;
     const rules = (from.verdict?.findings ?? []).flatMap(({ stop, rule }) => (stop ? [rule] : []));
     const [rule] = rules;
-    const held = `${lot} is held${rule ? `: ${titleOf(rule)}` : ''}.`;
+    const held = `${lot} is held${rule ? `: ${ruleTitle(rule)}` : ''}.`;
     if (rules.some(isOfGlass))
       notes.push(
         `${held} Splinters stay in the syrup, and heating doesn’t remove them: this pack is held for them too.`,

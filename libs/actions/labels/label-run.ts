@@ -1,7 +1,7 @@
 import { jarsOfPack, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
-import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, formatSpans, overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
 import { needsNewLabels } from '#libs/syrup/labelling/label-rule-names.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import { ownAuthorities } from '../places/authority.js';
 import { cautions } from '../places/cautions.js';
 import type { SugarhouseContext } from '../record/write-context.js';
@@ -37,7 +37,7 @@ function waitsForLabels({ state, verdict }: Lot): boolean {
   const stops = state === 'held' ? (verdict?.findings.filter(({ stop }) => stop) ?? []) : [];
   return (
     stops.some(({ rule }) => needsNewLabels(rule)) &&
-    stops.every(({ rule }) => needsNewLabels(rule) || clearsOf(rule) !== 'evidence')
+    stops.every(({ rule }) => needsNewLabels(rule) || clearanceOf(rule) !== 'evidence')
   );
 }
 
@@ -50,7 +50,7 @@ export interface LabelledJars {
 /** The requested jars without those held; a refusal where all of them are held. */
 export function labelledJars(clearance: DispatchClearance, request: JarSpan): LabelledJars | Refusal {
   const leftOut = clearance.held
-    .filter((span) => touches([request], span))
+    .filter((span) => overlapsSpans([request], span))
     .map(({ from, to }) => ({ from: Math.max(from, request.from), to: Math.min(to, request.to) }));
   const spans: JarSpan[] = [];
   let from = request.from;

@@ -8,7 +8,7 @@ import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Book } from '#libs/store/book.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import { kindNamed } from '../kinds/registry.js';
 import { parsedField, type RecordInput } from '../record/parsed-field.js';
 import { record } from '../record/record.js';

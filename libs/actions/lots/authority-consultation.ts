@@ -1,4 +1,4 @@
-import { clearsOf, titleOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf, ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { Fault, Refusal } from '../record/problem.js';
 import { refused } from '../record/problem.js';
@@ -21,12 +21,12 @@ export function refuseWithoutAuthority(
   holds: readonly Finding[],
   consultation: AuthorityConsultation,
 ): Refusal | undefined {
-  const hold = holds.find(({ rule }) => clearsOf(rule) === 'authority');
+  const hold = holds.find(({ rule }) => clearanceOf(rule) === 'authority');
   if (!hold) return undefined;
   if (!consultation.byOwner)
     return refused(
       hold.rule,
-      `${lot} stays held. ${titleOf(hold.rule)}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
+      `${lot} stays held. ${ruleTitle(hold.rule)}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
     );
   const faults = (Object.entries(expectedText) as [keyof typeof expectedText, string][]).flatMap(
     ([field, expected]): Fault[] =>
@@ -46,7 +46,7 @@ export const consultationFor = (
   finding: Finding,
   consultation: AuthorityConsultation,
 ): Partial<Omit<AuthorityConsultation, 'byOwner'>> =>
-  clearsOf(finding.rule) === 'authority'
+  clearanceOf(finding.rule) === 'authority'
     ? {
         authority: consultation.authority?.trim(),
         askedAt: consultation.askedAt?.trim(),

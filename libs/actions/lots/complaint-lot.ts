@@ -1,7 +1,7 @@
 import { findJar, type Lot } from '#libs/store/queries/lots.js';
 import { lotsUpstream } from '#libs/store/queries/trace.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import { splitList } from '../record/fields.js';
 import type { PrepareContext } from '../record/kind.js';
 import { invalid, type Refusal } from '../record/problem.js';

@@ -1,10 +1,9 @@
 import { utcOf } from '#libs/store/connection/instants.js';
 import { jarsDestroyed } from '#libs/store/queries/jars-destroyed.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import type { JarsActedOn } from '#libs/syrup/jars/acted-jars.js';
+import type { JarAction } from '#libs/syrup/jars/judge-action.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
-import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
-import { jarsIn, without } from '#libs/syrup/quantities/jar-spans.js';
+import { mergeSpans, jarsInSpans, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
 import type { JudgingContext } from './judging-context.js';
 
 /**
@@ -16,14 +15,14 @@ export async function destroyedByDispatch(
   pack: string,
   jarsMade: number | undefined,
   nowUtc = utcOf(houseContext.parseOptions.now),
-): Promise<JarsActedOn[]> {
+): Promise<JarAction[]> {
   if (jarsMade === undefined) return [];
   const destroyed = await jarsDestroyed({ sql, sugarhouse }, pack, { nowUtc, exceptDispatch });
   if (!destroyed) return [];
-  const numbered = mergedSpans(destroyed.numbers.map((n) => ({ from: n, to: n })));
-  const elsewhere = mergedSpans(destroyed.elsewhere.map((n) => ({ from: n, to: n })));
-  const unsent = without(wholePack(jarsMade), [...elsewhere, ...numbered]);
-  const jars = destroyed.byCount >= jarsIn(unsent) ? mergedSpans([...numbered, ...unsent]) : numbered;
+  const numbered = mergeSpans(destroyed.numbers.map((n) => ({ from: n, to: n })));
+  const elsewhere = mergeSpans(destroyed.elsewhere.map((n) => ({ from: n, to: n })));
+  const unsent = subtractSpans(wholePack(jarsMade), [...elsewhere, ...numbered]);
+  const jars = destroyed.byCount >= jarsInSpans(unsent) ? mergeSpans([...numbered, ...unsent]) : numbered;
   if (jars.length === 0) return [];
   const body = (await findRecord({ sql, sugarhouse }, 'dispatch', destroyed.last))?.body;
   return [{ how: 'destroyed', jars, fills: [], by: body?.by ?? '', at: body?.sentAt ?? '' }];

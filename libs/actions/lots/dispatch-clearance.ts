@@ -1,12 +1,12 @@
 import { asSentence } from '#libs/format/as-sentence.js';
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { countJarsNotGone } from '#libs/store/queries/jars-downstream.js';
 import { findJar, type Jar, type Lot } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOfJar } from '#libs/store/queries/trace.js';
-import { type JarSpan, formatSpans, mergedSpans, touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, formatSpans, mergeSpans, overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarsOfCorrected } from './corrected-movement.js';
 import type { JudgingContext } from './judging-context.js';
@@ -75,7 +75,7 @@ export async function refuseDispatch(
     (await refuseUnsealed(judging, clearance.lot, leaving, {
       numbers: jars.map(({ n }) => n),
       freeWithout: (unchecked) =>
-        freeOnHand(judging, { ...clearance, held: mergedSpans([...clearance.held, ...unchecked]) }, leaving.id),
+        freeOnHand(judging, { ...clearance, held: mergeSpans([...clearance.held, ...unchecked]) }, leaving.id),
     })) ?? (await refuseSetApart(judging, clearance.lot, jars, leaving))
   );
 }
@@ -85,7 +85,7 @@ export async function heldAmong(judging: JudgingContext, lot: string, codes: rea
   const clearance = await loadDispatchClearance(judging, lot);
   if (clearance?.which !== 'some') return [];
   const numbers = (await findJars(judging, codes)).map(({ n }) => ({ from: n, to: n }));
-  return mergedSpans(numbers.filter((jar) => touches(clearance.held, jar)));
+  return mergeSpans(numbers.filter((jar) => overlapsSpans(clearance.held, jar)));
 }
 
 /** A jar that a corrective action destroyed or poured back can't be sold: one of the two records is wrong. */
@@ -94,7 +94,7 @@ async function refuseRemovedJars(
   lot: Lot,
   jars: readonly Jar[],
 ): Promise<Refusal | undefined> {
-  const jar = jars.find(({ n }) => touches(lot.verdict?.gone ?? [], { from: n, to: n }));
+  const jar = jars.find(({ n }) => overlapsSpans(lot.verdict?.gone ?? [], { from: n, to: n }));
   if (!jar) return undefined;
   const by = (await loadJarRemovals({ sql, sugarhouse }, lot.code, jar.n)).at(-1);
   return refused(
@@ -127,7 +127,7 @@ async function refuseHeldJars(
   { codes, jars: count, id }: JarsLeaving,
 ): Promise<Refusal | undefined> {
   if (codes.length > 0) {
-    const held = jars.filter(({ n }) => touches(clearance.held, { from: n, to: n }));
+    const held = jars.filter(({ n }) => overlapsSpans(clearance.held, { from: n, to: n }));
     if (held.length === 0) return undefined;
     const named = held.map((jar) => `${printedJarCode(jar.code)} (jar ${jar.n})`).join(', ');
     return refuseHeld(clearance, `${named} may not leave; the other jars may`);
@@ -218,7 +218,7 @@ export function whyHeld(lot: Lot): string {
   const remedies = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   return [
     ...holds.map(
-      (hold) => `${titleOf(hold.rule)}: found ${asSentence(hold.found)} Required: ${asSentence(hold.limit)}`,
+      (hold) => `${ruleTitle(hold.rule)}: found ${asSentence(hold.found)} Required: ${asSentence(hold.limit)}`,
     ),
     ...(remedies.length > 0 ? remedies : [`Record the corrective action with its new readings: book act ${lot.code}.`]),
   ].join(' ');

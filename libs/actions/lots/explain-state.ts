@@ -4,11 +4,11 @@ import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord, type StoredRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import { lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import { judgeFill } from '#libs/syrup/rules/judge-fill.js';
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import { rulesInContainer } from '#libs/syrup/labelling/places.js';
-import type { Answer, OpenFacts, Recorded } from '#libs/syrup/rules/open-facts.js';
+import type { RuleEvidence, OpenFacts, Recorded } from '#libs/syrup/rules/open-facts.js';
 import { whyBoilOpen, type WhyLine, whyOpen } from '#libs/syrup/rules/why-open.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeLotNow } from './judge-now.js';
@@ -65,7 +65,7 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
   const writers = lastWriters(await entriesOfRecord({ sql, sugarhouse }, 'pack', lot.code), actions);
   const recorded = (field: string, value: string | undefined): Recorded | undefined =>
     value === undefined || value === '' ? undefined : { value, by: writers.of(field) };
-  const density = recorded('densityReading', pack.densityReading && shownDensity(pack.densityReading));
+  const density = recorded('densityReading', pack.densityReading && formatDensity(pack.densityReading));
   const fill = await loadFillFacts(judging, lot, pack);
   const { readings, uncovered } = judgeFill(fill);
   const boils = ofKind(upstream, 'boil');
@@ -80,13 +80,13 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
       rulesInContainer(judging.houseContext.place, pack.container.volume.millilitres).maximumBrix !== null,
     density: density && {
       ...density,
-      sampleAt: pack.densityAt && shown(pack.densityAt),
+      sampleAt: pack.densityAt && formatTemperature(pack.densityAt),
       with: pack.densityBy,
     },
     seals: recorded('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
     sealsOutcome: recorded('sealsOutcome', pack.sealsOutcome),
     product: recorded('product', record.typed['product']),
-    kettle: recorded('hotPackTemp', pack.hotPackTemp && shown(pack.hotPackTemp)),
+    kettle: recorded('hotPackTemp', pack.hotPackTemp && formatTemperature(pack.hotPackTemp)),
     note: recorded('note', record.typed['note']),
     clarity: recorded('clarity', pack.clarity),
     offFlavour: recorded('offFlavour', pack.offFlavour),
@@ -142,7 +142,7 @@ function lastWriters(entries: readonly NumberedEntry[], actions: readonly Stored
 }
 
 /** What the labels that were printed state, run by run, and what is not recorded of them. */
-async function loadLabelAnswer(reader: SugarhouseReader, code: string): Promise<Answer> {
+async function loadLabelAnswer(reader: SugarhouseReader, code: string): Promise<RuleEvidence> {
   const runs = (await recordsAbout(reader, code, 'labels')).filter(({ body }) => body.what !== 'spoiled');
   return {
     because: runs.map(({ id, at, body: { from = 1, to, allergens = '', quantity, by } }) =>
@@ -171,7 +171,7 @@ export function explanationLines({ lot, status, rules: lines }: StateExplanation
   return [
     `${lot} is ${status}.`,
     ...lines.flatMap((line) => [
-      `  ${titleOf(line.rule)}: ${stateText[line.state]}${line.because.length > 0 ? `: ${line.because.join('; ')}` : ''}`,
+      `  ${ruleTitle(line.rule)}: ${stateText[line.state]}${line.because.length > 0 ? `: ${line.because.join('; ')}` : ''}`,
       ...(line.notRecorded.length > 0 ? [`    not recorded: ${line.notRecorded.join('; ')}`] : []),
     ]),
   ];

@@ -1,5 +1,4 @@
-import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import type { NamedJars, JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { judgeGlassUpstream } from '#libs/syrup/jars/judge-broken-glass.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
@@ -62,10 +61,10 @@ export async function glassFacts(
   judging: JudgingContext,
   { brokenGlass, container, jars }: Pick<PackBody, 'brokenGlass' | 'container' | 'jars'>,
   { code }: Lot,
-): Promise<Pick<PackFacts, 'brokenGlass' | 'isPouredOn'>> {
+): Promise<Pick<PackFacts, 'brokenGlass' | 'isPouredIntoOthers'>> {
   if (!brokenGlass) return {};
   const poured = await countJarsPouredOn(judging, code, { jarMl: container.volume.millilitres });
-  return { brokenGlass: brokenJars(brokenGlass, jars), isPouredOn: jars !== undefined && poured >= jars };
+  return { brokenGlass: brokenJars(brokenGlass, jars), isPouredIntoOthers: jars !== undefined && poured >= jars };
 }
 
 /** How many jars' syrup of a pack was poured into others, by `untilUtc` where it is given. */

@@ -1,7 +1,7 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { isAboutLabels } from '#libs/syrup/labelling/label-rule-names.js';
-import { findingOf, titleOf } from '#libs/syrup/rules/rules.js';
+import { findingOf, ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { isOfGlass } from './glass-upstream.js';
 
@@ -18,7 +18,7 @@ export function heldSyrupFindings(pack: PackBody, upstream: readonly Lot[]): Fin
       const rule = holds.find((each) => !isElsewhere(each.rule))?.rule;
       return findingOf('poured-from-held', {
         limit: 'the temperature in the kettle, where held syrup was heated again',
-        found: `poured from ${code}, which is held${rule ? `: “${titleOf(rule)}”` : ' by hand'}; whether it was heated again is not recorded`,
+        found: `poured from ${code}, which is held${rule ? `: “${ruleTitle(rule)}”` : ' by hand'}; whether it was heated again is not recorded`,
       });
     });
 }

@@ -1,6 +1,6 @@
 import { findJar, jarsOfPack, type Lot } from '#libs/store/queries/lots.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { jarsIn, type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { jarsInSpans, type NamedJars, parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { splitList } from '../record/fields.js';
 import type { PrepareContext } from '../record/kind.js';
@@ -42,7 +42,7 @@ export function jarsByCodes(texts: readonly string[]): Parsed<JarSelection> {
 
 /** Jars by their numbers in the pack. */
 export const jarsByNumbers = (numbers: NamedJars): JarSelection => ({
-  jars: jarsIn(numbers.spans),
+  jars: jarsInSpans(numbers.spans),
   codes: [],
   numbers,
 });

@@ -2,7 +2,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { codesByMovement, hasMoved, type Movement, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { touches } from '#libs/syrup/jars/held-jars.js';
+import { overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
 import { type JarState, jarStateOf } from '#libs/syrup/jars/jar-state.js';
 import { findHeldByTodaysRules } from './held-now.js';
 import { isSetApart } from './returned-jars-apart.js';
@@ -67,8 +67,8 @@ function jarStateFrom(
 ): JarState {
   return jarStateOf({
     recalled: lot.state === 'recalled',
-    held: which === 'none' || (which === 'some' && touches(held, { from: n, to: n })),
-    destroyed: last?.kind === 'destroyed' || touches(lot.verdict?.gone ?? [], { from: n, to: n }),
-    apart: last !== undefined && isSetApart(last),
+    held: which === 'none' || (which === 'some' && overlapsSpans(held, { from: n, to: n })),
+    destroyed: last?.kind === 'destroyed' || overlapsSpans(lot.verdict?.gone ?? [], { from: n, to: n }),
+    setApart: last !== undefined && isSetApart(last),
   });
 }

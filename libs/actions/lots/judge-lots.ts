@@ -12,7 +12,7 @@ import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { hydrometerTemperature } from '#libs/syrup/instruments/hydrometer-temperature.js';
 import { judgePack } from '#libs/syrup/rules/judge-pack.js';
-import { type RuleName, titleOf } from '#libs/syrup/rules/rules.js';
+import { type RuleName, ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { loadAllergensByActions } from './allergens-by-actions.js';
 import { loadAllergensSince } from './allergens-since.js';
@@ -214,14 +214,14 @@ async function upstreamHolds(
  */
 function persistentCause(verdict: Verdict | undefined): string | undefined {
   const inSyrup: RuleName = 'lead-over-limit';
-  return verdict?.findings.some(({ stop, rule }) => stop && rule === inSyrup) ? `“${titleOf(inSyrup)}”` : undefined;
+  return verdict?.findings.some(({ stop, rule }) => stop && rule === inSyrup) ? `“${ruleTitle(inSyrup)}”` : undefined;
 }
 
 /** Why a boil holds its packs. Equipment and lead are judged for each pack separately (`upstreamEquipmentFindings`). */
 function boilHoldText(verdict: Verdict | undefined): string | undefined {
   const rules: readonly RuleName[] = ['sap-question', 'more-sugar-than-came-in'];
   const rule = rules.find((each) => verdict?.findings.some((finding) => finding.stop && finding.rule === each));
-  if (rule) return `“${titleOf(rule)}”`;
+  if (rule) return `“${ruleTitle(rule)}”`;
   return verdict?.awaitsRelease === undefined ? undefined : 'it waits to be released';
 }
 

@@ -7,7 +7,7 @@ import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { jarsOfPack, type Lot, type StoredRecord } from '#libs/store/queries/lots.js';
 import { codesByMovement, hasMoved, movementsOf } from '#libs/store/queries/trace.js';
 import { parseAllergenAnswer } from '#libs/syrup/contents/allergens.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import { judgeLabels, type LabelFacts, type PrintedLabels } from '#libs/syrup/labelling/judge-labels.js';
 import {
   judgeSentLabels,

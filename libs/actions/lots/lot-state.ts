@@ -2,7 +2,7 @@ import type { Judged, LotState } from '#libs/records/entry.js';
 import { acceptedFindings, lastLotEntries } from '#libs/store/log/lot-entries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { holdBegins } from './dispatch-findings.js';
 import { judgeBoilLot } from './judge-boil-lot.js';
@@ -19,7 +19,7 @@ export const judgeBoilLotState = async (judging: JudgingContext, lot: Lot): Prom
  * removed the finding, it stays held until it is released with a reason.
  */
 export async function withState(judging: JudgingContext, lot: Lot, judged: Verdict): Promise<Judged> {
-  const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
+  const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearanceOf(rule) !== 'evidence');
   const accepted = mayBeAccepted ? await acceptedFindings(judging, lot.code) : [];
   const findings = withAccepted(judged.findings, accepted);
   const verdict: Verdict = { ...judged, findings, heldJars: heldJarsOf(findings) };

@@ -1,20 +1,19 @@
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import type { JarsActedOn } from '#libs/syrup/jars/acted-jars.js';
+import type { JarAction } from '#libs/syrup/jars/judge-action.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
-import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
-import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';
+import { type JarSpan, coversSpans } from '#libs/syrup/jars/jar-spans.js';
+import { leastSealCoolingMs } from '#libs/syrup/jars/judge-jars.js';
 import type { PartOfPack, ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import { isClear, isNoOffFlavour, isNotChecked } from '#libs/syrup/free-text/short-answers.js';
-import { momentLike, type TakenReading, withTimes } from '#libs/syrup/quantities/reading-time.js';
+import { isoInOffsetOf, type TakenReading, withReadingTimes } from '#libs/syrup/quantities/reading-time.js';
 
 /** A pack with its current readings: new readings of corrective actions replace the earlier ones. */
 export interface CurrentPack extends PackBody {
   /** The first readings as taken; `fillTemps` are the current ones. */
   readonly fillsAtFirst: readonly TakenReading[];
-  readonly actions: readonly JarsActedOn[];
+  readonly actions: readonly JarAction[];
   readonly parts: readonly PartOfPack[];
   /** The density was read before the syrup was last brought to a boil. */
   readonly densityIsStale: boolean;
@@ -29,7 +28,7 @@ export interface CurrentPack extends PackBody {
 
 /** A pack with its corrective actions applied: their readings replace the old ones for the jars they name. */
 export function packAfterActions(pack: PackBody, actions: readonly ActionBody[]): CurrentPack {
-  const fillsAtFirst = withTimes(pack.fillTemps, pack.packedAt);
+  const fillsAtFirst = withReadingTimes(pack.fillTemps, pack.packedAt);
   const filledAt = lastFilledAt(pack.packedAt, fillsAtFirst);
   let current: CurrentPack = {
     ...pack,
@@ -44,7 +43,7 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
   };
   for (const action of actions) {
     const jars = clearsJars(action) ? jarsOf(action, pack) : undefined;
-    const isWhole = jars !== undefined && holdsAll(jars, wholePack(pack.jars ?? null));
+    const isWhole = jars !== undefined && coversSpans(jars, wholePack(pack.jars ?? null));
     current = {
       ...(isWhole ? applyToWholePack(current, action) : applyToPart(current, action, jars)),
       actions: [...current.actions, jarsActedOn(action, jars)],
@@ -62,7 +61,7 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
 /** When filling ended: a long evening's last jars are warm twelve hours after its first ones were filled. */
 function lastFilledAt(packedAt: string, fills: readonly TakenReading[]): string {
   const lastMs = Math.max(Date.parse(packedAt), ...fills.map(({ atMs }) => atMs ?? 0));
-  return lastMs > Date.parse(packedAt) ? momentLike(packedAt, lastMs) : packedAt;
+  return lastMs > Date.parse(packedAt) ? isoInOffsetOf(packedAt, lastMs) : packedAt;
 }
 
 /** A corrective action that names its jars and the cause; without them it is recorded and clears nothing. */
@@ -72,12 +71,12 @@ export const clearsJars = ({ jars, cause }: Pick<ActionBody, 'jars' | 'cause'>):
 const jarsOf = ({ jars }: ActionBody, pack: PackBody): readonly JarSpan[] =>
   jars?.all ? wholePack(pack.jars ?? null) : (jars?.spans ?? []);
 
-function jarsActedOn(action: ActionBody, jars: readonly JarSpan[] | undefined): JarsActedOn {
+function jarsActedOn(action: ActionBody, jars: readonly JarSpan[] | undefined): JarAction {
   const { way } = action;
   return {
     how: way === 'destroyed' || way === 'poured-back' || way === 'inspected' ? way : 'packed-again',
     jars: jars ?? [],
-    fills: withTimes(action.fillTemps, action.at),
+    fills: withReadingTimes(action.fillTemps, action.at),
     ...(jars ? {} : { clearsNothing: true }),
     by: action.by,
     at: action.at,
@@ -125,7 +124,7 @@ function applyToWholePack(current: CurrentPack, action: ActionBody): CurrentPack
 function applyToPart(current: CurrentPack, action: ActionBody, jars: readonly JarSpan[] | undefined): CurrentPack {
   const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
   const before =
-    jars && current.parts.find((part) => part.jars && holdsAll(jars, part.jars) && holdsAll(part.jars, jars));
+    jars && current.parts.find((part) => part.jars && coversSpans(jars, part.jars) && coversSpans(part.jars, jars));
   const part: PartOfPack = {
     jars,
     densityIsStale: action.densityReading ? false : boiledAgain || (before?.densityIsStale ?? false),
@@ -160,11 +159,11 @@ function applyToPart(current: CurrentPack, action: ActionBody, jars: readonly Ja
 
 /** As for a whole pack: counting seals while jars are warm is no check. */
 const isCountedWarm = ({ sealsAt }: ActionBody, filledAt: string): boolean =>
-  sealsAt !== undefined && Date.parse(sealsAt) - Date.parse(filledAt) < sealsCoolMs;
+  sealsAt !== undefined && Date.parse(sealsAt) - Date.parse(filledAt) < leastSealCoolingMs;
 
 /** Whether jars packed again are within a part that is packed again now, with a density of its own. */
 const isWithin = (each: PartOfPack, jars: readonly JarSpan[] | undefined, part: PartOfPack): boolean =>
-  each.jars !== undefined && jars !== undefined && part.density !== undefined && holdsAll(jars, each.jars);
+  each.jars !== undefined && jars !== undefined && part.density !== undefined && coversSpans(jars, each.jars);
 
 const sealsChecked = (parts: readonly PartOfPack[]): PartOfPack[] =>
   parts.map((part) => ({ ...part, sealsNotChecked: false }));

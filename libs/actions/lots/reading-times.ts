@@ -1,7 +1,8 @@
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { spanOf, touches } from '#libs/syrup/jars/held-jars.js';
-import { takenAt, type TakenReading } from '#libs/syrup/quantities/reading-time.js';
-import { ordinal } from '#libs/syrup/quantities/decimal-text.js';
+import { readingJarSpan } from '#libs/syrup/jars/uncovered-jars.js';
+import { overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
+import { readingTimeMs, type TakenReading } from '#libs/syrup/quantities/reading-time.js';
+import { ordinal } from '#libs/syrup/quantities/format-quantities.js';
 import { futureToleranceMinutes, notInFutureText } from '../record/fields.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import type { Fault } from '../record/problem.js';
@@ -32,7 +33,7 @@ export function readingTimeFaults(
     const expected =
       clock === undefined || saved.has(typed)
         ? undefined
-        : impossibleTimeText(takenAt(clock, times.at), times, options);
+        : impossibleTimeText(readingTimeMs(clock, times.at), times, options);
     return expected === undefined
       ? []
       : [{ field: 'fillTemps', expected, got: `"${typed}" as the ${ordinal(index + 1)} reading`, item: index }];
@@ -65,11 +66,11 @@ export function repeatedReadingFaults(
 ): Fault[] {
   const saved = new Set(previous.map(({ typed }) => typed));
   return repeated.flatMap((fill, index) => {
-    const own = spanOf(fill);
+    const own = readingJarSpan(fill);
     if (!own || fill.clock === undefined || saved.has(fill.typed)) return [];
     const earlier = first.find((each) => {
-      const jars = spanOf(each);
-      return jars && each.clock !== undefined && touches([own], jars) && (fill.atMs ?? 0) <= (each.atMs ?? 0);
+      const jars = readingJarSpan(each);
+      return jars && each.clock !== undefined && overlapsSpans([own], jars) && (fill.atMs ?? 0) <= (each.atMs ?? 0);
     });
     if (!earlier) return [];
     const expected = `a time after ${earlier.typed}, when it was read at first: is the time wrong, or its date?`;

@@ -1,8 +1,8 @@
 import { asSentence } from '#libs/format/as-sentence.js';
 import type { Book } from '#libs/store/book.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
-import { type AcceptedFinding, asAccepted, withAccepted } from '#libs/syrup/rules/accept-findings.js';
-import { clearsOf, titleOf } from '#libs/syrup/rules/rules.js';
+import { type AcceptedFinding, toAcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
+import { clearanceOf, ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import {
   type AuthorityConsultation,
@@ -46,13 +46,13 @@ const decideRelease =
     if (lot.state !== 'held' && state !== 'held') return refused('not-held', nothingToRelease(lot.code, state));
     const judgedVerdict = judged?.verdict ?? lot.verdict;
     const holds = judgedVerdict?.findings.filter((finding) => finding.stop) ?? [];
-    const unresolved = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
+    const unresolved = holds.filter(({ rule }) => clearanceOf(rule) === 'evidence');
     if (unresolved.length > 0) return refuseUnresolved(lot.code, unresolved);
     if (context.holdsShown !== undefined && context.holdsShown !== holdsFingerprint(holds))
       return refuseChangedHolds(lot.code);
     const missing = refuseWithoutAuthority(lot.code, holds, consultation);
     if (missing) return missing;
-    const accepting = holds.map((hold) => ({ ...asAccepted(hold), ...consultationFor(hold, consultation) }));
+    const accepting = holds.map((hold) => ({ ...toAcceptedFinding(hold), ...consultationFor(hold, consultation) }));
     const accepted = accepting.map((each) => ({ ...each, by: context.by, at, why }));
     return {
       said: accepted.length > 0 ? { accepted: accepting } : undefined,
@@ -74,7 +74,7 @@ export const holdsFingerprint = (findings: readonly Finding[]): string =>
     canonicalJson(
       findings
         .filter(({ stop }) => stop)
-        .map(asAccepted)
+        .map(toAcceptedFinding)
         .map(({ rule, found, evidence, jars }) => ({ rule, ...(evidence ? { evidence, jars } : { found }) })),
     ),
   );
@@ -123,6 +123,6 @@ function refuseUnresolved(lot: string, holds: readonly Finding[]): Refusal {
   const act = isActedOn ? ['Then record the corrective action with its jars and its cause.'] : [];
   return refused(
     first?.rule ?? 'stop',
-    `${lot} stays held. ${holds.map((hold) => `${titleOf(hold.rule)}: found ${asSentence(hold.found)} Required: ${asSentence(hold.limit)}`).join(' ')} ${[...remedies, ...act].join(' ')}`,
+    `${lot} stays held. ${holds.map((hold) => `${ruleTitle(hold.rule)}: found ${asSentence(hold.found)} Required: ${asSentence(hold.limit)}`).join(' ')} ${[...remedies, ...act].join(' ')}`,
   );
 }

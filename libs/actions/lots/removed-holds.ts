@@ -1,7 +1,6 @@
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
-import { formatSpans, type JarSpan } from '#libs/syrup/jars/held-jars.js';
-import { without } from '#libs/syrup/quantities/jar-spans.js';
-import { missingOf, titleOf } from '#libs/syrup/rules/rules.js';
+import { formatSpans, type JarSpan, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
+import { missingFromRecord, ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import type { JudgingContext } from './judging-context.js';
 
@@ -34,12 +33,12 @@ export function removedHoldsText(
 function removedByAddition(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
   const removed = holds.filter(
     ({ rule }) =>
-      missingOf(rule) === undefined &&
+      missingFromRecord(rule) === undefined &&
       ![...fillTemperatureRules, 'held-upstream'].includes(rule) &&
       !now.some((each) => each.stop && each.rule === rule),
   );
   if (removed.length === 0) return undefined;
-  const rules = [...new Set(removed.map(({ rule }) => titleOf(rule)))].join(', ');
+  const rules = [...new Set(removed.map(({ rule }) => ruleTitle(rule)))].join(', ');
   return `An addition removed a hold: ${rules}. Found before it: ${foundText(removed)}.`;
 }
 
@@ -47,10 +46,12 @@ function removedByCorrection(holds: readonly Finding[], now: readonly Finding[])
   const isHeld = now.some(({ stop }) => stop);
   // While other holds remain, a finding that only lacked a reading is cleared by the reading, and counts as no removal.
   const removed = isHeld
-    ? holds.filter(({ rule }) => missingOf(rule) !== 'reading' && !now.some((each) => each.stop && each.rule === rule))
+    ? holds.filter(
+        ({ rule }) => missingFromRecord(rule) !== 'reading' && !now.some((each) => each.stop && each.rule === rule),
+      )
     : holds;
   if (removed.length === 0) return undefined;
-  const rules = [...new Set(removed.map(({ rule }) => titleOf(rule)))].join(', ');
+  const rules = [...new Set(removed.map(({ rule }) => ruleTitle(rule)))].join(', ');
   return `A correction removed a hold: ${rules}. Found before it: ${foundText(removed)}.`;
 }
 
@@ -68,7 +69,7 @@ const fillTemperatureRules: readonly string[] = [
 function removedByLateReading(holds: readonly Finding[], now: readonly Finding[]): string | undefined {
   const before = holds.filter(({ rule }) => fillTemperatureRules.includes(rule));
   const stillHeld = spansOf(now.filter(({ stop, rule }) => stop && fillTemperatureRules.includes(rule)));
-  const released = without(spansOf(before), stillHeld);
+  const released = subtractSpans(spansOf(before), stillHeld);
   if (released.length === 0) return undefined;
   const which = released.some(({ to }) => to >= manyJars) ? 'a hold' : `${formatSpans(released)}`;
   return `Readings added when all jars were filled took ${which} away from what was held. It was: ${foundText(before)}.`;

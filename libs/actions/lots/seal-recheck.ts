@@ -1,6 +1,6 @@
 import { recordsAbout, findRecord } from '#libs/store/queries/lots.js';
-import { sealsCoolMs } from '#libs/syrup/jars/judge-jars.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import { leastSealCoolingMs } from '#libs/syrup/jars/judge-jars.js';
+import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import { clearsJars, packAfterActions } from './pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -26,7 +26,8 @@ export async function sealRecheck(reader: SugarhouseReader, code: string): Promi
   const current = packAfterActions(pack.body, actions);
   const part = current.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
   const tooEarly =
-    current.sealsAt !== undefined && Date.parse(current.sealsAt) - Date.parse(current.wholeFilledAt) < sealsCoolMs;
+    current.sealsAt !== undefined &&
+    Date.parse(current.sealsAt) - Date.parse(current.wholeFilledAt) < leastSealCoolingMs;
   if (tooEarly && current.sealsFailed !== undefined && !part) return countedTooEarly;
   if (pack.body.sealsFailed === undefined) return undefined;
   const jars = current.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);

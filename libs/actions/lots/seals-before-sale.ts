@@ -3,11 +3,10 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
 import { isOffSale, isPackedAgain } from '#libs/syrup/free-text/short-answers.js';
-import { formatSpans, type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
-import { sealsCoolMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
+import { formatSpans, type JarSpan, overlapsSpans, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
+import { leastSealCoolingMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
 import { jarsOfCorrected } from './corrected-movement.js';
 import type { JudgingContext } from './judging-context.js';
-import { without } from '#libs/syrup/quantities/jar-spans.js';
 import { recordsForJudging } from './records-for-judging.js';
 import { alreadyLeftHint } from './already-left-hint.js';
 import type { JarsLeaving } from './jars-leaving.js';
@@ -38,7 +37,7 @@ export async function refuseUnsealed(
   if (!record || isBulk(record.body.container)) return undefined;
   const unchecked = lot.verdict?.findings.filter(({ rule }) => rule === 'seals-not-checked') ?? [];
   const uncheckedJars = unchecked.every(({ jars }) => jars !== undefined)
-    ? without(
+    ? subtractSpans(
         unchecked.flatMap(({ jars = [] }) => jars),
         lot.verdict?.gone ?? [],
       )
@@ -67,7 +66,7 @@ const takesUnchecked = async (
   { numbers, freeWithout }: WhichJars,
 ): Promise<boolean> =>
   numbers.length > 0
-    ? numbers.some((n) => touches(unchecked, { from: n, to: n }))
+    ? numbers.some((n) => overlapsSpans(unchecked, { from: n, to: n }))
     : count > (await freeWithout(unchecked));
 
 const howToCheck =
@@ -80,7 +79,7 @@ function refuseTooEarly(
   filledAt: string,
   { sentAt }: JarsLeaving,
 ): Refusal | undefined {
-  const coolMs = Date.parse(filledAt) + sealsCoolMs;
+  const coolMs = Date.parse(filledAt) + leastSealCoolingMs;
   if (Date.parse(sentAt) >= coolMs) return undefined;
   const from = momentIn(houseContext.parseOptions.zone, new Date(coolMs)).slice(0, 16).replace('T', ' ');
   return refused(

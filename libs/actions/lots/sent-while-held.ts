@@ -2,8 +2,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { findJar, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Movement } from '#libs/store/queries/trace.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
-import { jarsIn, within, without } from '#libs/syrup/quantities/jar-spans.js';
+import { type JarSpan, jarsInSpans, intersectSpans, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
 import { heldJarsSent, sentWhileHeld } from '#libs/syrup/rules/entry-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { JudgingContext } from './judging-context.js';
@@ -46,15 +45,20 @@ export async function sentSinceHold(
       continue;
     }
     const named = each.byCodes ? await jarsNamed(judging, lot.code, each.id) : undefined;
-    const namedHeld = named && within(named, held);
-    const beyondFree = (sent: number): number => Math.max(0, sent - (made - jarsIn(held)));
-    const jars = namedHeld ? jarsIn(namedHeld) : beyondFree(sentByCount + each.jars) - beyondFree(sentByCount);
+    const namedHeld = named && intersectSpans(named, held);
+    const beyondFree = (sent: number): number => Math.max(0, sent - (made - jarsInSpans(held)));
+    const jars = namedHeld ? jarsInSpans(namedHeld) : beyondFree(sentByCount + each.jars) - beyondFree(sentByCount);
     if (!named) sentByCount += each.jars;
     if (jars > 0)
       findings.push(
         sentWhileHeld({ lot: lot.code, jars, to: each.to, status, held: { ...sentOn(each), jars: namedHeld } }),
       );
-    heldLater += named && heldJars ? jarsIn(within(without(named, held), heldJars)) : heldJars ? 0 : each.jars - jars;
+    heldLater +=
+      named && heldJars
+        ? jarsInSpans(intersectSpans(subtractSpans(named, held), heldJars))
+        : heldJars
+          ? 0
+          : each.jars - jars;
   }
   return { findings, heldLater };
 }
@@ -69,7 +73,7 @@ export async function heldJarsSentBefore(
   const sent: string[] = [];
   for (const each of movements.filter((one) => isSentOut(one) && !one.alreadyLeft && one.byCodes)) {
     if (!heldJars || (since !== undefined && each.sentUtc >= since)) continue;
-    const named = within(await jarsNamed(judging, lot.code, each.id), heldJars);
+    const named = intersectSpans(await jarsNamed(judging, lot.code, each.id), heldJars);
     if (named.length > 0) sent.push(heldJarsSent({ ...sentOn(each), jars: named }));
   }
   return sent;

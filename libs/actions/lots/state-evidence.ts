@@ -1,9 +1,9 @@
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { findRecord, type Lot, recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
-import { matchingId, momentOf, sameId } from '#libs/syrup/instruments/thermometers.js';
+import { findMatchingId, readingMs, sameId } from '#libs/syrup/instruments/thermometers.js';
 import type { JudgedReading } from '#libs/syrup/rules/judge-reading.js';
-import type { Answer, CheckRecorded } from '#libs/syrup/rules/open-facts.js';
+import type { RuleEvidence, CheckRecorded } from '#libs/syrup/rules/open-facts.js';
 import type { BoilOpenFacts } from '#libs/syrup/rules/why-open.js';
 
 /**
@@ -18,8 +18,8 @@ export async function loadChecksAround(
   const all = ids.length === 0 ? [] : await recordsOf(reader, 'check');
   return new Map(
     ids.map((id) => {
-      const times = readings.filter(({ by }) => by?.thermometer.id === id).map(({ fill }) => momentOf(fill));
-      const own = all.filter(({ body }) => sameId(matchingId(body.instrument, ids), id));
+      const times = readings.filter(({ by }) => by?.thermometer.id === id).map(({ fill }) => readingMs(fill));
+      const own = all.filter(({ body }) => sameId(findMatchingId(body.instrument, ids), id));
       const [first, last] = [Math.min(...times), Math.max(...times)];
       const around = (['ice', 'boiling-water', 'reference'] as const).flatMap((how) => {
         const ofPoint = own.filter(({ body }) => body.how === how);
@@ -47,8 +47,8 @@ export async function loadBoilEvidence(
   lot: string,
   boils: readonly Lot[],
 ): Promise<Omit<BoilOpenFacts, 'findings'>> {
-  const sugar: Answer[] = [];
-  const sap: Answer[] = [];
+  const sugar: RuleEvidence[] = [];
+  const sap: RuleEvidence[] = [];
   for (const boil of boils) {
     sugar.push(await sugarAnswer(reader, boil));
     sap.push(await sapAnswer(reader, boil));
@@ -61,13 +61,13 @@ export async function loadBoilEvidence(
   };
 }
 
-const mergeAnswers = (answers: readonly Answer[]): Answer => ({
+const mergeAnswers = (answers: readonly RuleEvidence[]): RuleEvidence => ({
   because: answers.flatMap(({ because }) => because),
   notRecorded: answers.flatMap(({ notRecorded = [] }) => notRecorded),
   isJudged: answers.every(({ isJudged }) => isJudged !== false),
 });
 
-async function sugarAnswer(reader: SugarhouseReader, { code }: Lot): Promise<Answer> {
+async function sugarAnswer(reader: SugarhouseReader, { code }: Lot): Promise<RuleEvidence> {
   const body = (await findRecord(reader, 'boil', code))?.body;
   if (!body) return { because: [] };
   const inputs: string[] = [];
@@ -97,7 +97,7 @@ async function sugarAnswer(reader: SugarhouseReader, { code }: Lot): Promise<Ans
 }
 
 /** How the gathered sap of a boil looked and smelled. */
-async function sapAnswer(reader: SugarhouseReader, { code }: Lot): Promise<Answer> {
+async function sapAnswer(reader: SugarhouseReader, { code }: Lot): Promise<RuleEvidence> {
   const because: string[] = [];
   const notRecorded: string[] = [];
   for (const { lot } of (await findRecord(reader, 'boil', code))?.body.gatherings ?? []) {
@@ -110,7 +110,7 @@ async function sapAnswer(reader: SugarhouseReader, { code }: Lot): Promise<Answe
     : { because: [`${code} names no gathered sap`] };
 }
 
-async function equipmentAnswer(reader: SugarhouseReader, boils: readonly Lot[]): Promise<Answer> {
+async function equipmentAnswer(reader: SugarhouseReader, boils: readonly Lot[]): Promise<RuleEvidence> {
   const cleanings = await recordsOf(reader, 'cleaning');
   const tests = await recordsOf(reader, 'water-test');
   return mergeAnswers(
@@ -139,7 +139,7 @@ async function equipmentAnswer(reader: SugarhouseReader, boils: readonly Lot[]):
   );
 }
 
-async function leadAnswer(reader: SugarhouseReader, lot: string, boils: readonly Lot[]): Promise<Answer> {
+async function leadAnswer(reader: SugarhouseReader, lot: string, boils: readonly Lot[]): Promise<RuleEvidence> {
   const lots = new Set([lot, ...boils.map(({ code }) => code)]);
   const tests = (await recordsOf(reader, 'lead-test')).filter(({ body }) => lots.has(textIn(body, 'lot')));
   if (tests.length === 0) return { because: [], notRecorded: [`a lead test of ${[...lots].join(' or ')}`] };

@@ -1,19 +1,19 @@
 import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
-import { foundRight, type InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
-import { named, periodOf } from '#libs/syrup/instruments/suspect-reading.js';
+import { passedCheck, type InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
+import { formatCheckName, suspectWindow } from '#libs/syrup/instruments/suspect-reading.js';
 import { allowedErrorCelsius } from '#libs/syrup/instruments/thermometer-check.js';
 import {
-  matchingId,
-  readBy,
+  findMatchingId,
+  resolveThermometer,
   sameId,
   type Thermometer,
   thermometersInUse,
 } from '#libs/syrup/instruments/thermometers.js';
 import type { Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
-import { corrected, offsetInText } from '#libs/syrup/rules/judge-reading.js';
+import { correctedDegrees, formatOffset } from '#libs/syrup/rules/judge-reading.js';
 import { isThermometerCheck } from './thermometers.js';
 import type { ReadWith } from '#libs/syrup/rules/judge-parts.js';
 import type { DensityInstrument } from '#libs/syrup/science/density.js';
@@ -49,7 +49,7 @@ export async function loadSuspectDensities(
   const ids = instruments.map(({ id }) => id);
   const checksOf = (id: string): InstrumentChecked[] =>
     all.flatMap((each) =>
-      sameId(matchingId(each.body.instrument, [...ids, ...unrecorded]), id) ? [checkedOf(each.id, each.body)] : [],
+      sameId(findMatchingId(each.body.instrument, [...ids, ...unrecorded]), id) ? [checkedOf(each.id, each.body)] : [],
     );
   const withChecks = (some: readonly { readonly id: string }[]): Thermometer[] =>
     some.map(({ id }) => ({ id, checks: checksOf(id), checkedThisSeason: false }));
@@ -61,7 +61,7 @@ export async function loadSuspectDensities(
     // Where the kind is not recorded either, it may be any.
     const ofKind = instruments.filter(({ body }) => by === undefined || body['what'] === kind);
     const isWritten = ({ id }: { readonly id: string }): boolean =>
-      written.some((each) => sameId(matchingId(each, [...ids, ...unrecorded]), id));
+      written.some((each) => sameId(findMatchingId(each, [...ids, ...unrecorded]), id));
     const byId = ofKind.filter(isWritten);
     const asTaken = by === undefined ? 'an instrument' : `a ${kind}`;
     const read = [
@@ -71,8 +71,9 @@ export async function loadSuspectDensities(
       ...(byId.length > 0 ? [] : inUse(withChecks(ofKind), atMs).map((each) => ({ ...each, isAssumed: true }))),
     ];
     for (const { id, checks, ...each } of read) {
-      const wrong = checks.find((one) => foundRight(one) === false && isWithin(periodOf(one, checks), atMs));
-      if (wrong) return `${'isAssumed' in each ? `${asTaken} taken to be ${id}` : id}, found wrong (${named(wrong)})`;
+      const wrong = checks.find((one) => passedCheck(one) === false && isWithin(suspectWindow(one, checks), atMs));
+      if (wrong)
+        return `${'isAssumed' in each ? `${asTaken} taken to be ${id}` : id}, found wrong (${formatCheckName(wrong)})`;
     }
     return undefined;
   };
@@ -86,7 +87,7 @@ export async function loadSuspectDensities(
 const unrecordedIds = (checks: readonly CheckBody[], recorded: readonly string[]): string[] =>
   [...new Set(checks.map(({ instrument }) => instrument))].filter(
     (id) =>
-      !recorded.some((each) => sameId(matchingId(id, [each]), each)) &&
+      !recorded.some((each) => sameId(findMatchingId(id, [each]), each)) &&
       !checks.some((check) => sameId(check.instrument, id) && isThermometerCheck(check)),
   );
 
@@ -100,15 +101,15 @@ function correctedSample(
   thermometers: readonly Thermometer[],
 ): DensityFacts['correctedSample'] {
   const ids = thermometers.map(({ id }) => id);
-  const byId = thermometers.filter(({ id }) => instruments.some((each) => sameId(matchingId(each, ids), id)));
-  const by = readBy({ typed: sampleAt.typed, temperature: sampleAt, atMs }, byId);
+  const byId = thermometers.filter(({ id }) => instruments.some((each) => sameId(findMatchingId(each, ids), id)));
+  const by = resolveThermometer({ typed: sampleAt.typed, temperature: sampleAt, atMs }, byId);
   if (!by || by.offsetC >= -allowedErrorCelsius - 1e-9) return undefined;
   const { unit } = sampleAt;
-  const degrees = corrected(sampleAt.degrees, unit, by.offsetC);
+  const degrees = correctedDegrees(sampleAt.degrees, unit, by.offsetC);
   const at: Temperature = { typed: `${degrees} ${unit}`, unit, degrees, celsius: sampleAt.celsius + by.offsetC };
   return {
     at,
-    text: `the sample’s temperature by ${by.thermometer.id}, which reads ${offsetInText(by.offsetC, unit)} there`,
+    text: `the sample’s temperature by ${by.thermometer.id}, which reads ${formatOffset(by.offsetC, unit)} there`,
   };
 }
 

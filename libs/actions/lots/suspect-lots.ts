@@ -1,6 +1,6 @@
 import { findRecord, lotsOf } from '#libs/store/queries/lots.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
-import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
+import { passedCheck } from '#libs/syrup/instruments/instrument-checks.js';
 import type { SuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';
 import { type Refusal, invalid, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -59,7 +59,7 @@ export async function suspectInstrument(
 ): Promise<SuspectInstrument | Refusal> {
   const failed = check ? await findRecord(reader, 'check', check) : undefined;
   if (check && !failed) return unknown('check of an instrument', check);
-  if (failed && foundRight(checkedOf(failed.id, failed.body)) === true)
+  if (failed && passedCheck(checkedOf(failed.id, failed.body)) === true)
     return invalid('check', 'a check that the instrument failed', `${failed.id}, which it passed`);
   const instrument = failed?.body.instrument ?? thermometer ?? '';
   return { instrument, ...(await suspectedBy(reader, instrument, failed?.id)) };

@@ -2,8 +2,8 @@ import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import { recordsOfEach } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
-import { matchingId, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import { offsetCelsius } from '#libs/syrup/instruments/instrument-checks.js';
+import { findMatchingId, sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
@@ -27,7 +27,7 @@ export async function loadInstruments(reader: SugarhouseReader, year: number): P
   const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);
   const recorded = instruments.map(({ id }) => id);
   const checks = allChecks
-    .map((each) => ({ ...each, instrument: matchingId(each.body.instrument, recorded) }))
+    .map((each) => ({ ...each, instrument: findMatchingId(each.body.instrument, recorded) }))
     .filter(({ instrument }) => !isOther(instrument));
   for (const { body, instrument } of checks)
     if (!ids.some((id) => sameId(id, instrument)) && isThermometerCheck(body)) ids.push(instrument);
@@ -36,12 +36,12 @@ export async function loadInstruments(reader: SugarhouseReader, year: number): P
     return {
       id,
       checks: own,
-      checkedThisSeason: own.some((each) => each.day?.startsWith(`${year}-`) && offsetOf(each) !== undefined),
+      checkedThisSeason: own.some((each) => each.day?.startsWith(`${year}-`) && offsetCelsius(each) !== undefined),
     };
   });
   const others = recorded.filter(isOther);
   const namesOther = ({ thermometer }: FillReading): boolean =>
-    thermometer !== undefined && others.some((id) => sameId(id, matchingId(thermometer, recorded)));
+    thermometer !== undefined && others.some((id) => sameId(id, findMatchingId(thermometer, recorded)));
   return {
     thermometers,
     named: (fills) => fills.map((fill) => (namesOther(fill) ? { ...fill, thermometer: undefined } : fill)),

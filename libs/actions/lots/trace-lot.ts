@@ -13,7 +13,7 @@ import {
   oldestFirst,
   ofKind,
 } from '#libs/store/queries/trace.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarRemovals, type JarRemoval } from './jar-removals.js';
 import { type Refusal, unknown } from '../record/problem.js';

@@ -1,7 +1,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { templatePath } from '#libs/package-root.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import { stateNames } from '#libs/syrup/rules/states.js';
+import { usStateNames } from '#libs/syrup/labelling/us-states.js';
 import { provinceNames, standardNames } from './place-names.js';
 import { invalid, type Refusal } from '../record/problem.js';
 
@@ -54,7 +54,7 @@ function rulesById(id: string): PlaceRules {
 }
 
 function rulesForState(text: string): PlaceRules | undefined {
-  const name = findName(stateNames, text);
+  const name = findName(usStateNames, text);
   if (!name) return undefined;
   const own = placeList().find((place) => place.name === name);
   if (own) return rulesById(own.id);

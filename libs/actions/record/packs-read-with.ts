@@ -3,7 +3,7 @@ import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { type Lot, lotsOf, recordsOf, recordsOfEach } from '#libs/store/queries/lots.js';
-import { matchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
+import { findMatchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
 import type { RecordBeingWritten } from '../lots/record-being-written.js';
 import { loadSuspectDensities } from '../lots/suspect-density.js';
@@ -26,7 +26,7 @@ export async function packsAffectedByInstrument(change: RecordBeingWritten): Pro
   const checks = (await recordsOf({ sql, sugarhouse }, 'check')).map(({ body }) => body);
   return packsReadWith(change, [
     { instrument: prepared.id },
-    ...checks.filter(({ instrument }) => sameId(matchingId(instrument, [prepared.id]), prepared.id)),
+    ...checks.filter(({ instrument }) => sameId(findMatchingId(instrument, [prepared.id]), prepared.id)),
   ]);
 }
 
@@ -76,7 +76,7 @@ async function packsReadWith(
 
 const isNamedIn = ({ body }: Readings, instrument: string): boolean =>
   [...(body.instruments ?? []), ...body.fillTemps.flatMap(({ thermometer }) => thermometer ?? [])].some((name) =>
-    sameId(matchingId(name, [instrument]), instrument),
+    sameId(findMatchingId(name, [instrument]), instrument),
   );
 
 const hasUnnamedFill = ({ body }: Readings): boolean => body.fillTemps.some((fill) => fill.thermometer === undefined);

@@ -17,8 +17,7 @@ import {
   type Typed,
   volume,
 } from './fields.js';
-import { mergedSpans } from '#libs/syrup/jars/held-jars.js';
-import { type NamedJars, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { mergeSpans, type NamedJars, parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import { parsedField, type ParsedField, type RecordInput } from './parsed-field.js';
 
 /** A stored record: each field as typed, and the value parsed from it when it was written. */
@@ -103,4 +102,4 @@ export function joinLists(read: unknown, before: unknown, more: unknown): Parsed
 const joinJars = (before: NamedJars, more: NamedJars): NamedJars =>
   before.all || more.all
     ? { typed: 'all', spans: [], all: true }
-    : { typed: `${before.typed};${more.typed}`, spans: mergedSpans([...before.spans, ...more.spans]), all: false };
+    : { typed: `${before.typed};${more.typed}`, spans: mergeSpans([...before.spans, ...more.spans]), all: false };

@@ -1,6 +1,6 @@
 import { formatFillReading, formatPortion } from '#libs/format/format-reading.js';
 import type { Portion } from '#libs/records/portion.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
 import { density, type Field, fillReadings, splitList, portions, temperature } from './fields.js';
@@ -20,9 +20,9 @@ export function valueItems(field: Field<unknown> | undefined, { typed, body }: S
     case portions:
       return Array.isArray(value) ? (value as readonly Portion[]).map(formatPortion) : splitList(text);
     case temperature:
-      return [value === undefined ? text : shown(value as Temperature)];
+      return [value === undefined ? text : formatTemperature(value as Temperature)];
     case density:
-      return [value === undefined ? text : shownDensity(value as DensityReading)];
+      return [value === undefined ? text : formatDensity(value as DensityReading)];
     default:
       if (field?.choices) return (field.list ? splitList(text) : [text]).map(plainChoice);
       return field?.list ? splitList(text) : [withPlainTimes(text)];

@@ -7,7 +7,7 @@ import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { requestHashOf } from '#libs/store/log/entry-json.js';
 import { findSent } from '#libs/store/log/log.js';
-import { missingOf, titleOf } from '#libs/syrup/rules/rules.js';
+import { missingFromRecord, ruleTitle } from '#libs/syrup/rules/rules.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { recordsNaming, voidedBy } from '#libs/store/queries/voided.js';
@@ -170,11 +170,11 @@ async function refuseVoiding(
   );
   if (naming.length > 0)
     return refused('has-dependants', `${lot.code} has records of its own (${firstThree(naming)}): void those first.`);
-  const broken = lot.verdict?.findings.find(({ stop, rule }) => stop && missingOf(rule) !== 'reading');
+  const broken = lot.verdict?.findings.find(({ stop, rule }) => stop && missingFromRecord(rule) !== 'reading');
   if (broken ?? lot.state === 'recalled')
     return refused(
       'hold-stays',
-      `${lot.code} was ${lot.state === 'recalled' ? 'recalled' : `held by the rule “${titleOf(broken?.rule ?? '')}”`}: it can’t be voided. Correct it, record a corrective action, or record its jars as destroyed.`,
+      `${lot.code} was ${lot.state === 'recalled' ? 'recalled' : `held by the rule “${ruleTitle(broken?.rule ?? '')}”`}: it can’t be voided. Correct it, record a corrective action, or record its jars as destroyed.`,
     );
   return undefined;
 }

@@ -5,8 +5,8 @@ import { judgedEntries } from '#libs/store/log/judged-entries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { formatFillReading } from '#libs/format/format-reading.js';
-import { formatSpans } from '#libs/syrup/jars/held-jars.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatSpans } from '#libs/syrup/jars/jar-spans.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type {
@@ -143,9 +143,9 @@ function parseAction(entry: NumberedEntry): Action | undefined {
 
 const readingsOf = (action: ActionBody): string[] => [
   ...action.fillTemps.map(formatFillReading),
-  ...(action.hotPackTemp ? [`${shown(action.hotPackTemp)} in the kettle`] : []),
+  ...(action.hotPackTemp ? [`${formatTemperature(action.hotPackTemp)} in the kettle`] : []),
   ...(action.densityReading
-    ? [`${shownDensity(action.densityReading)}${action.densityAt ? ` at ${shown(action.densityAt)}` : ''}`]
+    ? [`${formatDensity(action.densityReading)}${action.densityAt ? ` at ${formatTemperature(action.densityAt)}` : ''}`]
     : []),
 ];
 

@@ -1,4 +1,4 @@
-import { formatSpans } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/jar-spans.js';
 import { offSaleText } from '#libs/syrup/jars/jars-on-sale.js';
 import type { Acceptance, Finding } from '#libs/syrup/rules/verdict.js';
 import type { LotFinding } from '#libs/reports/season/lot.js';

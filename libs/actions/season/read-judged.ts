@@ -1,8 +1,8 @@
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import { spanOf } from '#libs/syrup/jars/held-jars.js';
-import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';
+import { readingJarSpan } from '#libs/syrup/jars/uncovered-jars.js';
+import { coversSpans } from '#libs/syrup/jars/jar-spans.js';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
@@ -42,12 +42,12 @@ const clearsJars = ({ jars, cause }: ActionBody): boolean => jars !== undefined 
 function isOfActionJars(fill: FillReading, { jars }: ActionBody, made: number | undefined): boolean {
   if (!jars) return false;
   if (isWhole(jars, made)) return true;
-  const own = spanOf(fill);
-  return own !== undefined && holdsAll(jars.spans, [own]);
+  const own = readingJarSpan(fill);
+  return own !== undefined && coversSpans(jars.spans, [own]);
 }
 
 const isWhole = (jars: NonNullable<ActionBody['jars']>, made: number | undefined): boolean =>
-  jars.all || (made !== undefined && holdsAll(jars.spans, [{ from: 1, to: made }]));
+  jars.all || (made !== undefined && coversSpans(jars.spans, [{ from: 1, to: made }]));
 
 const isCold = ({ temperature }: FillReading): boolean => temperature.degrees < coldestInJar[temperature.unit];
 

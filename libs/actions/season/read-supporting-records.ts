@@ -2,7 +2,7 @@ import { textIn, type SupportingRecordBody } from '#libs/records/kinds/supportin
 import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
-import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
+import { passedCheck } from '#libs/syrup/instruments/instrument-checks.js';
 import { returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
 import type {
   Cleaning,
@@ -175,7 +175,7 @@ async function readChecks(reader: SugarhouseReader, year: number): Promise<Instr
   const checks = await recordsOf(reader, 'check', year);
   const read: InstrumentCheck[] = [];
   for (const { id, body } of checks) {
-    const pass = foundRight(checkedOf(id, body)) ?? null;
+    const pass = passedCheck(checkedOf(id, body)) ?? null;
     read.push({
       instrument: body.instrument,
       checkedAt: body.at,

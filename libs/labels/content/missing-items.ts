@@ -1,6 +1,6 @@
 import { type Sourced, sourceText } from '#libs/syrup/rules/provenance.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import { stateNames } from '#libs/syrup/rules/states.js';
+import { usStateNames } from '#libs/syrup/labelling/us-states.js';
 import type { LabelContent } from './label.js';
 
 /** Something the place requires that the label lacks, with its source. */
@@ -90,7 +90,7 @@ function missingAddress({ maker, country }: LabelContent): string | undefined {
 
 /** A state's code counts only in capitals and before the ZIP code, so that no word of a street is mistaken for one. */
 const namesState = (lines: string): boolean =>
-  Object.entries(stateNames).some(
+  Object.entries(usStateNames).some(
     ([code, name]) =>
       lines.toLowerCase().includes(name.toLowerCase()) || new RegExp(`\\b${code},? +\\d{5}`).test(lines),
   );

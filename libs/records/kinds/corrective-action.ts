@@ -1,5 +1,5 @@
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
+import type { NamedJars } from '#libs/syrup/jars/jar-spans.js';
 import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { DensityInstrument } from '#libs/syrup/science/density.js';
 

@@ -1,4 +1,4 @@
-import type { ShouldFrom } from '#libs/syrup/instruments/instrument-checks.js';
+import type { ReferenceSource } from '#libs/syrup/instruments/instrument-checks.js';
 import type { Temperature } from '#libs/syrup/quantities/quantities.js';
 
 /** A check of an instrument: its reference value, and what it read. */
@@ -11,7 +11,7 @@ export interface CheckBody {
   /** The maker's own result; absent in books older than the field. */
   readonly fit?: 'yes' | 'no' | undefined;
   /** Where the reference value came from; absent in books older than the field, where it was typed. */
-  readonly shouldFrom?: ShouldFrom | undefined;
+  readonly shouldFrom?: ReferenceSource | undefined;
   readonly done: string;
   readonly by: string;
 }

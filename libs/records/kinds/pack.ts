@@ -1,6 +1,6 @@
 import type { Container } from '#libs/syrup/quantities/container.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
-import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
+import type { NamedJars } from '#libs/syrup/jars/jar-spans.js';
 import type { DensityReading, Percent, Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { DensityInstrument } from '#libs/syrup/science/density.js';
 import type { Portion } from '../portion.js';

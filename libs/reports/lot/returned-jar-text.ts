@@ -1,7 +1,7 @@
 import type { SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 
 /** The observations on a returned jar, in one line; free text from an older book stays as it is. */
 export function returnedJarText(body: SupportingRecordBody): string {
@@ -26,11 +26,11 @@ function densityText(body: SupportingRecordBody): string {
   const read = body['density'];
   if (typeof read === 'string') return read && `density ${read}`;
   if (!read) return '';
-  const at = body['densityAt'] ? ` at ${shown(body['densityAt'] as Temperature)}` : '';
+  const at = body['densityAt'] ? ` at ${formatTemperature(body['densityAt'] as Temperature)}` : '';
   const judged = returnedJarJudged(body);
   const brix =
     judged && judged.brix !== null
       ? `: ${judged.brix.toFixed(1)} ± ${(judged.brixUncertainty ?? 0).toFixed(1)} °Bx`
       : '';
-  return `density ${shownDensity(read as DensityReading)}${at}${brix}`;
+  return `density ${formatDensity(read as DensityReading)}${at}${brix}`;
 }

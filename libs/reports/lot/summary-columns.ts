@@ -1,4 +1,4 @@
-import { formatSpans } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/jar-spans.js';
 import type { SeasonLot } from '../season/lot.js';
 import { day } from '#libs/format/format.js';
 

@@ -1,4 +1,4 @@
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 import { deviationEnd } from './page-one-text.js';
 import { closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
@@ -64,7 +64,7 @@ async function drawUpTo(section: Section, deviations: readonly Deviation[], maxP
 
 export const deviationTable: readonly TableColumn<Deviation>[] = [
   { heading: 'Lot', of: (each) => each.lot, face: 'boldCode' },
-  { heading: 'Hold rule', of: (each) => titleOf(each.rule) },
+  { heading: 'Hold rule', of: (each) => ruleTitle(each.rule) },
   { heading: 'Found', of: (each) => `${each.found} (${minute(each.foundAt)}, ${each.foundBy})` },
   {
     heading: 'Limit',
@@ -135,7 +135,7 @@ async function drawAdvisories(section: Section, season: Season, room: Room): Pro
 }
 
 const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
-  { heading: 'Advisory', of: ([first]) => titleOf(first?.finding.rule ?? '') },
+  { heading: 'Advisory', of: ([first]) => ruleTitle(first?.finding.rule ?? '') },
   { heading: 'Lots', of: (each) => each.map(({ lot }) => lot).join(', '), face: 'code' },
   { heading: 'Found in the first lot', of: ([first]) => first?.finding.found ?? '' },
   { heading: 'Limit', of: ([first]) => first?.finding.limit ?? '' },

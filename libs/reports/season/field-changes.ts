@@ -1,4 +1,4 @@
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { FieldChange, VerdictChange, VerdictThen } from './deviation.js';
 
 /** fillTemps → fill temps */
@@ -12,7 +12,7 @@ const changeText = ({ field, was, now }: FieldChange): string =>
 export const formatChanges = (change: VerdictChange): string => change.changes.map(changeText).join('; ');
 
 /** `held: Fill temperature (178 °F, the second of 3 readings)`, `open`. */
-export const formatVerdict = (then: VerdictThen): string => verdictText(then, titleOf);
+export const formatVerdict = (then: VerdictThen): string => verdictText(then, ruleTitle);
 
 /** As `formatVerdict`, with rules by their stored names: `held: fill-temperature (178 °F)`. */
 export const verdictForScripts = (then: VerdictThen): string => verdictText(then, (rule) => rule);

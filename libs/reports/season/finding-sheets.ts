@@ -1,4 +1,4 @@
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import { doneText, endText } from './deviations.js';
 import { formatVerdict } from './field-changes.js';
 import { risksOf } from './risks.js';
@@ -15,7 +15,7 @@ export const findingSheets: readonly SeasonSheet[] = [
       [
         text('Lot', 12, (row) => row.lot),
         text('Hold rule or advisory', 12, (row) => (row.finding.stop ? 'hold rule' : 'advisory')),
-        text('Rule', 24, (row) => titleOf(row.finding.rule)),
+        text('Rule', 24, (row) => ruleTitle(row.finding.rule)),
         text('Found', 30, (row) => row.finding.found),
         text('Limit', 34, (row) => row.finding.limit),
         text('Source', 34, (row) => row.finding.source),
@@ -52,7 +52,7 @@ export const findingSheets: readonly SeasonSheet[] = [
   (season) =>
     sheet('Deviations', seasonDeviations(season), [
       text('Lot', 12, (each) => each.lot),
-      text('Rule', 24, (each) => titleOf(each.rule)),
+      text('Rule', 24, (each) => ruleTitle(each.rule)),
       text('Found', 36, (each) => each.found),
       text('Limit', 34, (each) => each.limit),
       text('Source', 34, (each) => each.source),

@@ -1,5 +1,5 @@
 import type { Signatures } from '#libs/records/signatures.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 
 export type ColourName = 'Golden' | 'Amber' | 'Dark' | 'Very Dark';

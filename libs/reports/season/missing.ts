@@ -1,4 +1,4 @@
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Deviation } from './deviation.js';
 import type { SeasonLot } from './lot.js';
 import type { SeasonBoil } from './flow.js';
@@ -27,7 +27,7 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
       ...(lot.status === 'held' && lot.jarsOnHand > 0
         ? [of(lot.lot, 'Held and not released, with jars on hand.')]
         : []),
-      ...openDeviations(lot).map(({ rule }) => of(lot.lot, `Still open: ${titleOf(rule)}.`)),
+      ...openDeviations(lot).map(({ rule }) => of(lot.lot, `Still open: ${ruleTitle(rule)}.`)),
       ...(lot.unaccounted === null && lot.jarsOnHand > 0 ? [of(lot.lot, 'No shelf count is recorded.')] : []),
       ...(lot.unaccounted ? [of(lot.lot, formatUnaccounted(lot.unaccounted))] : []),
     ]),

@@ -1,4 +1,4 @@
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Block, BlockLine } from '#libs/pdf/blocks.js';
 import { seasonChanges, seasonDeviations, seasonTotals, type SeasonTotals } from './totals.js';
 import { formatChanges } from './field-changes.js';
@@ -97,7 +97,7 @@ export function deviationBlock(season: Season, fits: (counts: Block) => boolean)
 
 /** A deviation in one line: lot, rule, what was found and how it ended. */
 export const deviationLine = (each: Deviation): string =>
-  `${each.lot} ${titleOf(each.rule)}: ${each.found}; ${deviationEnd(each)}`;
+  `${each.lot} ${ruleTitle(each.rule)}: ${each.found}; ${deviationEnd(each)}`;
 
 /** How it ended, or that it is still open. */
 export function deviationEnd({ open, released, cleared, kind, done }: Deviation): string {

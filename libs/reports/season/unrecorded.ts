@@ -1,6 +1,5 @@
 import { sapBoiled } from './totals.js';
-import { formatSpans } from '#libs/syrup/jars/held-jars.js';
-import { jarsIn } from '#libs/syrup/quantities/jar-spans.js';
+import { formatSpans, jarsInSpans } from '#libs/syrup/jars/jar-spans.js';
 import type { Season } from './season.js';
 import { drawnOffOf, type DrawnOff } from './drawn-off.js';
 import type { SeasonBoil } from './flow.js';
@@ -65,7 +64,7 @@ export function unrecorded(season: Season): readonly Unrecorded[] {
 function ofJars(lots: readonly SeasonLot[]): Unrecorded[] {
   const read = lots.filter((lot) => lot.fills.length > 0 && lot.uncoveredJars.length > 0);
   const [unnumbered, some] = [true, false].map((all) =>
-    read.filter((lot) => jarsIn(lot.uncoveredJars) >= lot.jarsMade === all),
+    read.filter((lot) => jarsInSpans(lot.uncoveredJars) >= lot.jarsMade === all),
   ) as [SeasonLot[], SeasonLot[]];
   return [
     { matter: 'which jars the fill readings cover', of: unnumbered.map(({ lot }) => lot), among: lots.length },

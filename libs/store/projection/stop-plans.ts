@@ -1,5 +1,5 @@
 import type { Judged, NumberedEntry } from '#libs/records/entry.js';
-import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import { utcOf } from '../connection/instants.js';
 import { rowsInList } from '../connection/in-list.js';
@@ -51,5 +51,5 @@ async function namesHeld(sql: Sql, house: string, plan: string, held: readonly J
     [house],
     named.map(({ jar }) => jar),
   );
-  return jars.some(({ n }) => touches(held, { from: n, to: n }));
+  return jars.some(({ n }) => overlapsSpans(held, { from: n, to: n }));
 }

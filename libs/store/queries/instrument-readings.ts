@@ -8,8 +8,8 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
 import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
 import { suspectPeriodOf, type SuspectPeriod, isInSuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';
-import { bareId, matchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
-import { takenAt } from '#libs/syrup/quantities/reading-time.js';
+import { canonicalId, findMatchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
+import { readingTimeMs } from '#libs/syrup/quantities/reading-time.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** A lot with a reading that names an instrument, and when it was taken. */
@@ -54,7 +54,7 @@ export async function suspectedBy(
 export async function readWith({ sql, sugarhouse }: SugarhouseReader, instrument: string): Promise<ReadWith[]> {
   const found: ReadWith[] = [];
   // The typed text is searched first, so that a season's records need not all be parsed.
-  const bare = JSON.stringify(bareId(instrument)).slice(1, -1);
+  const bare = JSON.stringify(canonicalId(instrument)).slice(1, -1);
   const like = `%${anyCase(bare)}%`;
   const likeWithZero = `%${anyCase(bare.replace(/\d/, '0$&'))}%`;
   for (const kind of Object.keys(taken) as (keyof typeof taken)[]) {
@@ -95,12 +95,12 @@ function named(body: { instruments?: readonly string[] }, at: string, instrument
 function fills(body: Pick<PackBody, 'fillTemps'>, at: string, instrument: string): Span[] {
   return body.fillTemps
     .filter((fill) => fill.thermometer !== undefined && same(fill.thermometer, instrument))
-    .map((fill) => takenAt(fill.clock, at))
+    .map((fill) => readingTimeMs(fill.clock, at))
     .map((ms): Span => [ms, ms]);
 }
 
 /** `H 9`, `h-9` and `hydrometer H9` name H9, as in the judging of readings. */
-const same = (written: string, id: string): boolean => sameId(matchingId(written, [id]), id);
+const same = (written: string, id: string): boolean => sameId(findMatchingId(written, [id]), id);
 /** A LIKE pattern. Only A to Z are lower-cased alike on both engines; any other letter becomes a wildcard. */
 const anyCase = (text: string): string =>
   [...text].map((letter) => (letter > '\u007f' ? '_' : letter.toLowerCase().replace(/[!%_]/, '!$&'))).join('');

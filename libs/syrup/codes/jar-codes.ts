@@ -14,14 +14,14 @@ const bodyLength = 7;
  * the alphabet: the caller then supplies other bytes. Throws when there are fewer than seven.
  */
 export function jarCodeFrom(bytes: Uint8Array): string | undefined {
-  if (bytes.length < bodyLength) throw new RangeError(`a jar's code wants ${bodyLength} bytes, not ${bytes.length}`);
+  if (bytes.length < bodyLength) throw new RangeError(`a jar code needs ${bodyLength} bytes, not ${bytes.length}`);
   let body = '';
   for (const byte of bytes.subarray(0, bodyLength)) body += jarAlphabet.charAt(byte & 31);
   const check = mod37Check(body);
   return check !== undefined && jarAlphabet.includes(check) ? body + check : undefined;
 }
 
-/** K7QM3XWT → K7QM-3XWT */
+/** Formats a jar code for print: `K7QM3XWT` → `K7QM-3XWT`. */
 export function printedJarCode(code: string): string {
   return `${code.slice(0, 4)}-${code.slice(4)}`;
 }

@@ -1,5 +1,5 @@
 /**
- * Lot codes that can be traced with a jar and a paper binder. A boil's code is the year, the day of the year it began
+ * Lot codes that people can read and write on paper. A boil's code is the year, the day of the year it began
  * and a letter in sequence; a pack's is its boil's code and a run number; a blend's has X in place of the letter.
  */
 
@@ -16,7 +16,7 @@ export interface PackLot {
   readonly code: string;
   readonly year: number;
   readonly dayOfYear: number;
-  /** The one boil it was drawn from. */
+  /** The code of the boil it was drawn from. */
   readonly boil: string;
   readonly run: number;
 }
@@ -77,9 +77,9 @@ export function nextBoilLetter(last?: string): string {
   return lettersAt(index + 1);
 }
 
-/** I and O look like 1 and 0. */
+/** Without I and O, which look like 1 and 0, and without X to Z. */
 const boilLetters = 'ABCDEFGHJKLMNPQRSTUVW';
-/** Never a boil's letter, so a blend is recognisable. */
+/** In place of a boil’s letter; no boil has it. */
 const blendLetter = 'X';
 
 function lettersAt(index: number): string {

@@ -2,7 +2,7 @@ import { trueBrix } from '../science/corrected.js';
 import { formatVolume } from '../rules/judge-boils.js';
 import type { DensityReading } from '../quantities/quantities.js';
 import { findingOf } from '../rules/rules.js';
-import { rounded } from '../quantities/decimal-text.js';
+import { formatRounded } from '../quantities/format-quantities.js';
 import { sucroseDensity } from '../science/sucrose.js';
 import type { Finding } from '../rules/verdict.js';
 
@@ -66,7 +66,7 @@ export function judgeSugar(boil: BoilSugar): Finding[] {
           syrupMl,
           sap: sap.map(({ millilitres, brix, isRead }) => ({
             ml: millilitres,
-            brix: Number(rounded(brix, 1)),
+            brix: Number(formatRounded(brix, 1)),
             isRead,
           })),
           leastBrix,
@@ -107,7 +107,7 @@ function sapOf({ inputs, sapMl, sapSugar }: BoilSugar): readonly Sap[] | undefin
 /** `sap at 2.1 °Bx`; for several, the range from the thinnest to the sweetest. */
 function formatSap(sap: readonly Sap[]): string {
   const read = sap.filter(({ isRead }) => isRead).map(({ brix }) => brix);
-  const [least, most] = [Math.min(...read), Math.max(...read)].map((brix) => rounded(brix, 1));
+  const [least, most] = [Math.min(...read), Math.max(...read)].map((brix) => formatRounded(brix, 1));
   const sugar = least === most ? `sap at ${most} °Bx` : `sap at ${least} to ${most} °Bx`;
   const unread = `sap whose sugar was not read, counted as ${sweetestSapBrix} °Bx`;
   if (read.length === 0) return unread;

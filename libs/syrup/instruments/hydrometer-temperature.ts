@@ -1,7 +1,7 @@
 import { parseTemperature } from '../quantities/quantities.js';
 import type { Parsed, Temperature } from '../quantities/quantities.js';
 
-/** What is printed on the hydrometers of a sugarhouse, as it answered once for all readings that don't say. */
+/** The temperature printed on a sugarhouse’s hydrometers, answered once for all readings that don’t record it. */
 export const hydrometerAnswers = ['60-F', '68-F', 'not-known'] as const;
 export type HydrometerAnswer = (typeof hydrometerAnswers)[number];
 
@@ -9,7 +9,7 @@ export type HydrometerAnswer = (typeof hydrometerAnswers)[number];
 const madeFor60: Temperature = { typed: '60 F', degrees: 60, unit: 'F', celsius: (60 - 32) / 1.8 };
 export const madeFor68: Temperature = { typed: '68 F', degrees: 68, unit: 'F', celsius: 20 };
 
-/** The temperature of an answer; undefined where nobody answered, or it is not known. */
+/** The calibration temperature by an answer; undefined where nobody answered, or nobody knows. */
 export const hydrometerTemperature = (answer: HydrometerAnswer | undefined): Temperature | undefined =>
   answer === '60-F' ? madeFor60 : answer === '68-F' ? madeFor68 : undefined;
 

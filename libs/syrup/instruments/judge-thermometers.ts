@@ -1,41 +1,42 @@
-import { named, readLow, readsInText } from './suspect-reading.js';
-import { coldestInJar, type JudgedReading, readingInText } from '../rules/judge-reading.js';
+import { formatCheckName, checkThatReadLow, formatCheckError } from './suspect-reading.js';
+import { coldestInJar, type JudgedReading, formatReadingInFinding } from '../rules/judge-reading.js';
 import { findingOf } from '../rules/rules.js';
 import type { Thermometer } from './thermometers.js';
 import type { Finding } from '../rules/verdict.js';
 
 /** Two degrees Fahrenheit: the permitted error of a thermometer. */
-const nearF = 2;
+const permittedErrorF = 2;
 
 /** Advisories on the thermometers that read a pack; they hold nothing. */
 export function judgeThermometers(readings: readonly JudgedReading[], thermometers: readonly Thermometer[]): Finding[] {
-  return [...nearLimit(readings), ...foundLow(readings), ...notChecked(readings, thermometers)];
+  return [...nearLimitFindings(readings), ...readLowFindings(readings), ...notCheckedFindings(readings, thermometers)];
 }
 
-function nearLimit(readings: readonly JudgedReading[]): Finding[] {
+function nearLimitFindings(readings: readonly JudgedReading[]): Finding[] {
   const near = readings.filter(
     ({ by, unit, degrees, outcome }) =>
       outcome === 'hot enough' &&
       by !== undefined &&
       !by.isAssumed &&
       !by.thermometer.checkedThisSeason &&
-      degrees - coldestInJar[unit] < (unit === 'F' ? nearF : nearF / 1.8),
+      degrees - coldestInJar[unit] < (unit === 'F' ? permittedErrorF : permittedErrorF / 1.8),
   );
   const [nearest] = [...near].sort((a, b) => a.celsius - b.celsius);
   if (!nearest?.by) return [];
   return [
     findingOf('thermometer-near-limit', {
       limit: 'a reading within 2 °F above the limit taken with a thermometer that was checked this season',
-      found: `${readingInText(nearest, readings.length)}, by ${nearest.by.thermometer.id}, which was not checked this season: check it in ice and in boiling water before any of the lot is sent out`,
+      found: `${formatReadingInFinding(nearest, readings.length)}, by ${nearest.by.thermometer.id}, which was not checked this season: check it in ice and in boiling water before any of the lot is sent out`,
     }),
   ];
 }
 
-function foundLow(readings: readonly JudgedReading[]): Finding[] {
+function readLowFindings(readings: readonly JudgedReading[]): Finding[] {
   const low = new Map<string, string>();
   for (const reading of readings) {
-    const check = readLow(reading);
-    if (check && reading.by) low.set(check.id, `${reading.by.thermometer.id} ${readsInText(check)} (${named(check)})`);
+    const check = checkThatReadLow(reading);
+    if (check && reading.by)
+      low.set(check.id, `${reading.by.thermometer.id} ${formatCheckError(check)} (${formatCheckName(check)})`);
   }
   if (low.size === 0) return [];
   return [
@@ -46,8 +47,8 @@ function foundLow(readings: readonly JudgedReading[]): Finding[] {
   ];
 }
 
-/** By instrument: a check of another one clears nothing. */
-function notChecked(readings: readonly JudgedReading[], thermometers: readonly Thermometer[]): Finding[] {
+/** An advisory that names each thermometer without a check this season, or that none was checked. */
+function notCheckedFindings(readings: readonly JudgedReading[], thermometers: readonly Thermometer[]): Finding[] {
   const ids = [
     ...new Set(
       readings.flatMap(({ by }) =>

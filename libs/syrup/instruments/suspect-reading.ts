@@ -1,22 +1,29 @@
 import {
-  checksThatCount,
-  foundRight,
+  validChecks,
+  passedCheck,
   type InstrumentChecked,
-  offsetOf,
-  pointOf,
+  offsetCelsius,
+  scalePoint,
   wasAdjusted,
 } from './instrument-checks.js';
-import { coldestInJar, corrected, hundredthsInUnit, type JudgedReading, offsetInText } from '../rules/judge-reading.js';
-import { correctionBy } from './thermometer-correction.js';
-import { momentOf } from './thermometers.js';
+import {
+  coldestInJar,
+  correctedDegrees,
+  roundedOffset,
+  type JudgedReading,
+  formatOffset,
+} from '../rules/judge-reading.js';
+import { correctionCelsiusBy } from './thermometer-correction.js';
+import { readingMs } from './thermometers.js';
 import type { CheckEvidence, SuspectEvidence } from '../rules/finding-evidence.js';
 
 /**
  * Two checks of one point that differ by more than this show an erratic thermometer; on one day, by more than half of
  * it: common practice, no source.
  */
-const erraticC = 4 / 1.8;
+const erraticCelsius = 4 / 1.8;
 
+/** Why a reading is unreliable: for the sentence of a finding, and as stored with a release. */
 export interface SuspectReading {
   /** `by T1, which was found wrong by an unknown amount (check C7, 2026-03-22)` */
   readonly text: string;
@@ -24,72 +31,75 @@ export interface SuspectReading {
 }
 
 /**
- * Why checks make a passing reading unreliable: its thermometer was found wrong by an unknown amount, or erratic,
- * between the last good check of that point and the next; or a bad check at or after the reading, with no good one
- * before it, read so high that the reading would be too cold.
+ * Why a passing reading is unreliable by the checks of its thermometer: between two passed checks around it the
+ * thermometer was wrong by an unknown amount, or erratic; or a failed check read so high that the jar may have been too
+ * cold. Undefined where it is reliable.
  */
-export function unreliable({ fill, by, unit }: JudgedReading): SuspectReading | undefined {
+export function whyUnreliable({ fill, by, unit }: JudgedReading): SuspectReading | undefined {
   if (!by) return undefined;
-  const atMs = momentOf(fill);
+  const atMs = readingMs(fill);
   const { id, checks } = by.thermometer;
-  const counting = checksThatCount(checks);
+  const valid = validChecks(checks);
   const who = by.isAssumed ? `by a thermometer taken to be ${id}` : `by ${id}`;
-  const unknown = counting.find((each) => isOfUnknownAmount(each) && isWithin(periodOf(each, counting), atMs));
+  const unknown = valid.find((each) => isOfUnknownAmount(each) && isWithin(suspectWindow(each, valid), atMs));
   if (unknown)
     return {
-      text: `${who}, found wrong by an unknown amount (${named(unknown)})`,
+      text: `${who}, found wrong by an unknown amount (${formatCheckName(unknown)})`,
       evidence: { because: 'wrong-by-unknown-amount', checks: [evidenceOf(unknown)] },
     };
-  const pair = erraticPairs(counting).find(([first, second]) => isWithin(pairWindow(first, second, counting), atMs));
+  const pair = erraticPairs(valid).find(([first, second]) => isWithin(pairWindow(first, second, valid), atMs));
   if (pair)
     return {
-      text: `${who}, which reads erratically (${pair.map((each) => `${readsInText(each)}, ${named(each)}`).join('; ')})`,
+      text: `${who}, which reads erratically (${pair.map((each) => `${formatCheckError(each)}, ${formatCheckName(each)}`).join('; ')})`,
       evidence: { because: 'erratic', checks: pair.map(evidenceOf) },
     };
-  const high = counting.find((each) => {
-    if (foundRight(each) !== false || each.atMs < atMs || !isWithin(periodOf(each, counting), atMs)) return false;
-    const offsetC = correctionBy(each, counting, { atMs, celsius: fill.temperature.celsius }) ?? 0;
-    return corrected(fill.temperature.degrees, unit, offsetC) < coldestInJar[unit];
+  const high = valid.find((each) => {
+    if (passedCheck(each) !== false || each.atMs < atMs || !isWithin(suspectWindow(each, valid), atMs)) return false;
+    const offsetC = correctionCelsiusBy(each, valid, { atMs, celsius: fill.temperature.celsius }) ?? 0;
+    return correctedDegrees(fill.temperature.degrees, unit, offsetC) < coldestInJar[unit];
   });
   return (
     high && {
-      text: `${who}, which ${readsInText(high)} (${named(high)})`,
+      text: `${who}, which ${formatCheckError(high)} (${formatCheckName(high)})`,
       evidence: { because: 'read-high', checks: [evidenceOf(high)] },
     }
   );
 }
 
 function evidenceOf(check: InstrumentChecked): CheckEvidence {
-  const offsetC = offsetOf(check);
+  const offsetC = offsetCelsius(check);
   const unit = check.should?.unit ?? 'F';
   return {
     check: check.id,
     day: check.day,
-    passed: foundRight(check) !== false,
-    ...(offsetC === undefined ? {} : { correction: hundredthsInUnit(offsetC, unit), unit }),
+    passed: passedCheck(check) !== false,
+    ...(offsetC === undefined ? {} : { correction: roundedOffset(offsetC, unit), unit }),
   };
 }
 
-/** A bad check around a reading by which the instrument read low: the jar was hotter than recorded. */
-export function readLow({ fill, by }: JudgedReading): InstrumentChecked | undefined {
+/** A failed check around a reading by which the thermometer read low, so that the jar was hotter than recorded. */
+export function checkThatReadLow({ fill, by }: JudgedReading): InstrumentChecked | undefined {
   if (!by || by.offsetC <= 0) return undefined;
-  const counting = checksThatCount(by.thermometer.checks);
-  return counting.find(
+  const valid = validChecks(by.thermometer.checks);
+  return valid.find(
     (each) =>
-      foundRight(each) === false && (offsetOf(each) ?? 0) > 0 && isWithin(periodOf(each, counting), momentOf(fill)),
+      passedCheck(each) === false &&
+      (offsetCelsius(each) ?? 0) > 0 &&
+      isWithin(suspectWindow(each, valid), readingMs(fill)),
   );
 }
 
 /** A check's id and day, for sentences. */
-export const named = ({ id, day }: InstrumentChecked): string => `check ${id}${day ? `, ${day}` : ''}`;
+export const formatCheckName = ({ id, day }: InstrumentChecked): string => `check ${id}${day ? `, ${day}` : ''}`;
 
-/** An instrument's error at its check, in degrees; or that it read right. */
-export function readsInText(check: InstrumentChecked): string {
-  const offsetC = offsetOf(check);
-  if (offsetC === undefined) return foundRight(check) === false ? 'wrong' : 'right';
-  return Math.abs(offsetC) < 1e-9 ? 'read right' : `read ${offsetInText(offsetC, check.should?.unit ?? 'F')}`;
+/** An instrument’s error at a check: `read 3 °F low`, `read right`; `wrong` or `right` without both temperatures. */
+export function formatCheckError(check: InstrumentChecked): string {
+  const offsetC = offsetCelsius(check);
+  if (offsetC === undefined) return passedCheck(check) === false ? 'wrong' : 'right';
+  return Math.abs(offsetC) < 1e-9 ? 'read right' : `read ${formatOffset(offsetC, check.should?.unit ?? 'F')}`;
 }
 
+/** A period in milliseconds, without its ends. */
 interface Window {
   readonly afterMs: number;
   readonly untilMs: number;
@@ -98,40 +108,40 @@ const isWithin = ({ afterMs, untilMs }: Window, atMs: number): boolean =>
   atMs > afterMs && (atMs < untilMs || untilMs === Infinity);
 
 const isOfUnknownAmount = (check: InstrumentChecked): boolean =>
-  foundRight(check) === false && offsetOf(check) === undefined;
+  passedCheck(check) === false && offsetCelsius(check) === undefined;
 
 /**
- * From the last good check of the same point before a bad one to the next good one. Readings after the bad check, with
- * an unadjusted instrument, are as suspect as those before it.
+ * The period around a failed check, from the last passed check of the same point before it to the next after it: until
+ * then the instrument was as wrong as at the check.
  */
-export function periodOf(bad: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
+export function suspectWindow(bad: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
   const same = checks.filter(
-    (each) => pointOf(each) === pointOf(bad) || (isOfUnknownAmount(bad) && each.how === bad.how),
+    (each) => scalePoint(each) === scalePoint(bad) || (isOfUnknownAmount(bad) && each.how === bad.how),
   );
   return {
-    afterMs: same.findLast((each) => each.atMs < bad.atMs && foundRight(each) === true)?.atMs ?? -Infinity,
-    untilMs: same.find((each) => each.atMs > bad.atMs && foundRight(each) === true)?.atMs ?? Infinity,
+    afterMs: same.findLast((each) => each.atMs < bad.atMs && passedCheck(each) === true)?.atMs ?? -Infinity,
+    untilMs: same.find((each) => each.atMs > bad.atMs && passedCheck(each) === true)?.atMs ?? Infinity,
   };
 }
 
 function pairWindow(first: InstrumentChecked, second: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
-  const from = foundRight(first) === true ? first.atMs : periodOf(first, checks).afterMs;
-  return { afterMs: from, untilMs: foundRight(second) === true ? second.atMs : periodOf(second, checks).untilMs };
+  const from = passedCheck(first) === true ? first.atMs : suspectWindow(first, checks).afterMs;
+  return { afterMs: from, untilMs: passedCheck(second) === true ? second.atMs : suspectWindow(second, checks).untilMs };
 }
 
 /**
- * Checks of one point that follow each other and disagree, where the instrument was not adjusted between them: at
- * whichever point somebody looked when it was, its nut moves the whole scale.
+ * Pairs of consecutive checks of one point that disagree, where the instrument was not adjusted between them. An
+ * adjustment at any point counts, since it moves the whole scale.
  */
 function erraticPairs(checks: readonly InstrumentChecked[]): (readonly [InstrumentChecked, InstrumentChecked])[] {
   return checks.flatMap((second, index) => {
     const first = checks
       .slice(0, index)
-      .findLast((each) => pointOf(each) === pointOf(second) && offsetOf(each) !== undefined);
-    const [a, b] = [first && offsetOf(first), offsetOf(second)];
+      .findLast((each) => scalePoint(each) === scalePoint(second) && offsetCelsius(each) !== undefined);
+    const [a, b] = [first && offsetCelsius(first), offsetCelsius(second)];
     if (!first || a === undefined || b === undefined) return [];
     if (checks.slice(checks.indexOf(first), index).some(wasAdjusted)) return [];
-    const allowed = first.day !== undefined && first.day === second.day ? erraticC / 2 : erraticC;
+    const allowed = first.day !== undefined && first.day === second.day ? erraticCelsius / 2 : erraticCelsius;
     return Math.abs(a - b) > allowed + 1e-9 ? [[first, second] as const] : [];
   });
 }

@@ -6,6 +6,7 @@ export interface ThermometerCheck {
   readonly waterBoilsCelsius: number;
 }
 
+/** The result of a check at one or two points. */
 export interface ThermometerVerdict {
   /** °C to add to a reading, for each checked point. */
   readonly atIceCelsius: number | null;

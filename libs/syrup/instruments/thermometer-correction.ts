@@ -1,4 +1,4 @@
-import { checksThatCount, type InstrumentChecked, offsetOf, pointOf, wasAdjusted } from './instrument-checks.js';
+import { validChecks, type InstrumentChecked, offsetCelsius, scalePoint, wasAdjusted } from './instrument-checks.js';
 
 /** A point of a thermometer's scale: its reading there, and the °C to add to it. */
 interface Point {
@@ -12,46 +12,47 @@ interface Point {
  * differ, the one that lowers the reading more; but a check followed by an adjustment doesn't count where a later one
  * shows how the instrument reads since. Undefined where no check gives both temperatures.
  */
-export function correctionAt(
+export function correctionCelsiusAt(
   checks: readonly InstrumentChecked[],
   { atMs, celsius }: { readonly atMs: number; readonly celsius: number },
 ): number | undefined {
-  const points = [...byPoint(checksThatCount(checks)).values()].flatMap((ofPoint) => {
+  const points = [...groupByPoint(validChecks(checks)).values()].flatMap((ofPoint) => {
     const before = ofPoint.findLast((each) => each.atMs <= atMs);
     const after = ofPoint.find((each) => each.atMs > atMs);
     const around = before && after && wasAdjusted(before) ? [after] : [before, after];
-    return lowest(around.flatMap((each) => (each ? [each] : [])).flatMap(toPoint));
+    return lowestOffset(around.flatMap((each) => (each ? [each] : [])).flatMap(toPoint));
   });
-  return alongLine(points, celsius);
+  return interpolate(points, celsius);
 }
 
-/** The same with one given check for its own point, and the checks around the reading for the others. */
-export function correctionBy(
+/** The same, but with the given check alone for its point of the scale. */
+export function correctionCelsiusBy(
   check: InstrumentChecked,
   checks: readonly InstrumentChecked[],
   at: { readonly atMs: number; readonly celsius: number },
 ): number | undefined {
-  const others = checks.filter((each) => pointOf(each) !== pointOf(check));
-  return correctionAt([...others, check], at);
+  const others = checks.filter((each) => scalePoint(each) !== scalePoint(check));
+  return correctionCelsiusAt([...others, check], at);
 }
 
-function byPoint(checks: readonly InstrumentChecked[]): Map<string, InstrumentChecked[]> {
+function groupByPoint(checks: readonly InstrumentChecked[]): Map<string, InstrumentChecked[]> {
   const points = new Map<string, InstrumentChecked[]>();
   for (const check of checks) {
-    if (offsetOf(check) === undefined) continue;
-    points.set(pointOf(check), [...(points.get(pointOf(check)) ?? []), check]);
+    if (offsetCelsius(check) === undefined) continue;
+    points.set(scalePoint(check), [...(points.get(scalePoint(check)) ?? []), check]);
   }
   return points;
 }
 
 const toPoint = (check: InstrumentChecked): Point[] => {
-  const offsetC = offsetOf(check);
+  const offsetC = offsetCelsius(check);
   return offsetC === undefined || !check.reads ? [] : [{ shownC: check.reads.celsius, offsetC }];
 };
 
-const lowest = (points: readonly Point[]): Point[] => [...points].sort((a, b) => a.offsetC - b.offsetC).slice(0, 1);
+const lowestOffset = (points: readonly Point[]): Point[] =>
+  [...points].sort((a, b) => a.offsetC - b.offsetC).slice(0, 1);
 
-function alongLine(points: readonly Point[], celsius: number): number | undefined {
+function interpolate(points: readonly Point[], celsius: number): number | undefined {
   const sorted = [...points].sort((a, b) => a.shownC - b.shownC);
   const below = sorted.findLast((each) => each.shownC <= celsius);
   const above = sorted.find((each) => each.shownC > celsius);

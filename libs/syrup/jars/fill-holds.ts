@@ -1,9 +1,8 @@
-import { checksThatCount, offsetOf } from '../instruments/instrument-checks.js';
-import { type JarSpan, mergedSpans, formatSpans } from './held-jars.js';
-import { holdsAll, jarsIn } from '../quantities/jar-spans.js';
+import { validChecks, offsetCelsius } from '../instruments/instrument-checks.js';
+import { type JarSpan, mergeSpans, formatSpans, coversSpans, jarsInSpans } from './jar-spans.js';
 import type { ReadingEvidence, SuspectEvidence } from '../rules/finding-evidence.js';
-import { coldestInJar, hundredthsInUnit, type JudgedReading, readingInText } from '../rules/judge-reading.js';
-import { degreesTyped, rounded } from '../quantities/decimal-text.js';
+import { coldestInJar, roundedOffset, type JudgedReading, formatReadingInFinding } from '../rules/judge-reading.js';
+import { temperatureAsTyped, formatRounded } from '../quantities/format-quantities.js';
 import type { Temperature } from '../quantities/quantities.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
@@ -14,22 +13,22 @@ type FillRule = 'fill-temperature' | 'fill-perhaps-hot-enough' | 'thermometer-un
 export interface FillHold {
   readonly rule: FillRule;
   readonly reading: JudgedReading;
-  /** Out of how many readings. */
+  /** How many readings the list has. */
   readonly readingCount: number;
   readonly jars: readonly JarSpan[] | undefined;
   readonly suspect?: { readonly text: string; readonly evidence: SuspectEvidence };
-  /** When the corrective action was taken that the reading belongs to. */
+  /** When the corrective action that the reading belongs to was taken. */
   readonly acted?: string | undefined;
 }
 
 /** The greatest count that the field for jars accepts. */
-const mostJars = 1_000_000;
+const maxJars = 1_000_000;
 
-/** Every jar of a pack; for one being filled, every jar it may get. */
-export const wholePack = (jars: number | null): JarSpan[] => [{ from: 1, to: jars ?? mostJars }];
+/** Every jar of a pack; while it is being filled (null), every jar number that is possible. */
+export const wholePack = (jars: number | null): JarSpan[] => [{ from: 1, to: jars ?? maxJars }];
 
-/** Limits in the units of the readings: 82 °C is never printed as 179.6 °F. */
-export function inUnits(
+/** Formats a limit in the units of the readings, `180 °F or 82 °C`; it is never converted. */
+export function formatLimits(
   limits: Readonly<Record<Temperature['unit'], number>>,
   units: ReadonlySet<Temperature['unit']>,
 ): string {
@@ -46,27 +45,27 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
   const named = coldestFirst
     .slice(0, 5)
     .map(({ reading, readingCount, suspect }) =>
-      [readingInText(reading, readingCount), ...(suspect ? [suspect.text] : [])].join(', '),
+      [formatReadingInFinding(reading, readingCount), ...(suspect ? [suspect.text] : [])].join(', '),
     );
   const more = holds.length > named.length ? `; and ${holds.length - named.length} more` : '';
-  const spans = mergedSpans(holds.flatMap(({ jars }) => jars ?? wholePack(jarsMade)));
-  const some = jarsMade === null || holdsAll(spans, wholePack(jarsMade)) ? undefined : spans;
+  const spans = mergeSpans(holds.flatMap(({ jars }) => jars ?? wholePack(jarsMade)));
+  const partOfPack = jarsMade === null || coversSpans(spans, wholePack(jarsMade)) ? undefined : spans;
   return [
     findingOf(rule, {
       limit: limitOf(rule, new Set(holds.map(({ reading }) => reading.unit))),
       found: named.join('; ') + more,
-      ...(some ? { jars: some } : {}),
-      wayOut: wayOut(rule, some, holds, jarsMade),
+      ...(partOfPack ? { jars: partOfPack } : {}),
+      wayOut: wayOut(rule, partOfPack, holds, jarsMade),
       identity: { evidence: { readings: coldestFirst.map(evidenceOf) }, jars: spans },
     }),
   ];
 }
 
-/** What a reading shows, for a release that accepts it; every reading counts, also those that the sentence leaves out. */
+/** The evidence of a reading, as a release stores it. */
 function evidenceOf({ reading, readingCount, suspect, acted }: FillHold): ReadingEvidence {
   const { fill, index, unit, degrees, by } = reading;
   return {
-    read: degreesTyped(fill.temperature),
+    read: temperatureAsTyped(fill.temperature),
     nth: index + 1,
     readings: readingCount,
     at: fill.clock,
@@ -74,8 +73,8 @@ function evidenceOf({ reading, readingCount, suspect, acted }: FillHold): Readin
     acted,
     thermometer: by?.thermometer.id,
     ...(by?.isAssumed ? { isAssumed: true } : {}),
-    correction: hundredthsInUnit(by?.offsetC ?? 0, unit),
-    corrected: Number(rounded(degrees, 2)),
+    correction: roundedOffset(by?.offsetC ?? 0, unit),
+    corrected: Number(formatRounded(degrees, 2)),
     suspect: suspect?.evidence,
   };
 }
@@ -84,22 +83,22 @@ function evidenceOf({ reading, readingCount, suspect, acted }: FillHold): Readin
  * A finding for jars of a finished pack that no reading covers: none was taken, or they were poured back and not read
  * again.
  */
-export function notReadAgain(spans: readonly JarSpan[], jarsMade: number | null, isNever: boolean): Finding {
-  const some = jarsMade === null || holdsAll(spans, wholePack(jarsMade)) ? undefined : spans;
+export function notReadFinding(spans: readonly JarSpan[], jarsMade: number | null, isNever: boolean): Finding {
+  const partOfPack = jarsMade === null || coversSpans(spans, wholePack(jarsMade)) ? undefined : spans;
   return findingOf('fill-not-read', {
     limit: 'at least one temperature read in the jar when it was capped',
     found: isNever
       ? 'no fill reading'
-      : `${some ? formatSpans(some) : 'all jars'} poured back and filled again, and no jar read after that`,
-    ...(some ? { jars: some } : {}),
+      : `${partOfPack ? formatSpans(partOfPack) : 'all jars'} poured back and filled again, and no jar read after that`,
+    ...(partOfPack ? { jars: partOfPack } : {}),
     wayOut: isNever
-      ? `Record the readings if they were taken; else ${packedAgain(some)}.`
-      : `Record the reading taken after it, with its jar; else ${packedAgain(some)}.`,
+      ? `Record the readings if they were taken; else ${packAgainText(partOfPack)}.`
+      : `Record the reading taken after it, with its jar; else ${packAgainText(partOfPack)}.`,
   });
 }
 
 function limitOf(rule: FillRule, units: ReadonlySet<Temperature['unit']>): string {
-  const limit = `${inUnits(coldestInJar, units)} or more in the jar when capped`;
+  const limit = `${formatLimits(coldestInJar, units)} or more in the jar when capped`;
   if (rule === 'fill-temperature') return limit;
   return rule === 'fill-perhaps-hot-enough'
     ? `${limit} as read, without a correction upwards`
@@ -116,25 +115,25 @@ function wayOut(
   const again = elevation
     ? `Check ${elevation} again in boiling water with today’s pressure: elevation alone ignores the weather. Else `
     : '';
-  const pour = jarsMade === null ? whatToPourBack(holds) : packedAgain(jars);
-  if (rule === 'fill-temperature') return capital(`${again}${pour}.`);
-  return capital(`${again}${again ? 'a' : 'A'} maker releases it with the reason; or ${pour}.`);
+  const pour = jarsMade === null ? pourBackText(holds) : packAgainText(jars);
+  if (rule === 'fill-temperature') return capitalize(`${again}${pour}.`);
+  return capitalize(`${again}${again ? 'a' : 'A'} maker releases it with the reason; or ${pour}.`);
 }
 
-/** Whether it is judged by the boiling point for the elevation alone, which the day's pressure may prove wrong. */
+/** Whether the reading's thermometer was checked against the boiling point for the elevation alone. */
 const restsOnElevation = ({ reading }: FillHold): boolean =>
-  checksThatCount(reading.by?.thermometer.checks ?? []).some(
-    (each) => each.shouldFrom === 'elevation' && (offsetOf(each) ?? 0) < 0,
+  validChecks(reading.by?.thermometer.checks ?? []).some(
+    (each) => each.shouldFrom === 'elevation' && (offsetCelsius(each) ?? 0) < 0,
   );
 
-const whatToPourBack = (holds: readonly FillHold[]): string =>
+const pourBackText = (holds: readonly FillHold[]): string =>
   `pour back ${holds.map(({ reading }) => reading.fill.jars ?? 'the jars since the last reading').join(', ')} while the syrup is hot, fill again and say so on the reading`;
 
 /** About three minutes per jar to open, pour and fill again: common practice, no source. */
-function packedAgain(jars: readonly JarSpan[] | undefined): string {
+function packAgainText(jars: readonly JarSpan[] | undefined): string {
   if (!jars) return 'pour all of it back and pack it again hot, with readings that name their jars';
-  const minutes = Math.max(10, Math.ceil((jarsIn(jars) * 3) / 5) * 5);
+  const minutes = Math.max(10, Math.ceil((jarsInSpans(jars) * 3) / 5) * 5);
   return `pour back ${formatSpans(jars)} (about ${minutes} min), or pack them again hot with readings that name their jars`;
 }
 
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+const capitalize = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,30 +1,30 @@
 import type { CheckInterval } from '../quantities/check-interval.js';
-import { type JarSpan, mergedSpans, spanOf } from './held-jars.js';
-import { jarsIn, without } from '../quantities/jar-spans.js';
+import { readingJarSpan } from './uncovered-jars.js';
+import { type JarSpan, mergeSpans, jarsInSpans, subtractSpans } from './jar-spans.js';
 import type { TakenReading } from '../quantities/reading-time.js';
 import type { Gap } from '../rules/finding-evidence.js';
 
-/** A reading that names its jars. It was taken in the last of them, when that was capped. */
+/** A reading with the jars that it names (`own`). It was taken in the last of them, when that was capped. */
 export interface NumberedReading<R> {
   readonly reading: R;
   readonly own: JarSpan;
 }
 
 /** Readings that name their jars, in the order of their jars. */
-export function numbered<R extends { readonly fill: TakenReading }>(readings: readonly R[]): NumberedReading<R>[] {
+export function orderedByJars<R extends { readonly fill: TakenReading }>(readings: readonly R[]): NumberedReading<R>[] {
   return readings
     .flatMap((reading) => {
-      const own = spanOf(reading.fill);
+      const own = readingJarSpan(reading.fill);
       return own ? [{ reading, own }] : [];
     })
     .sort((a, b) => a.own.to - b.own.to || a.own.from - b.own.from);
 }
 
-/** The jars that each reading covers: those after the reading before it, up to its own. */
-export function coverage<R extends { readonly fill: TakenReading }>(
+/** The jars that each reading covers: from the jar after the previous reading to its own last jar. */
+export function coveredJars<R extends { readonly fill: TakenReading }>(
   readings: readonly R[],
 ): { readonly reading: R; readonly jars: JarSpan }[] {
-  const inOrder = numbered(readings);
+  const inOrder = orderedByJars(readings);
   return inOrder.map(({ reading, own }, index) => {
     const before = inOrder.slice(0, index).findLast((each) => each.own.to < own.to)?.own.to ?? 0;
     return { reading, jars: { from: Math.min(own.from, before + 1), to: own.to } };
@@ -36,51 +36,50 @@ export function coverage<R extends { readonly fill: TakenReading }>(
  * the failing reading's own jar clears only the jar it was taken in. Undefined where the reading doesn't name its jars,
  * or names some that the pack doesn't have: then the cold jar isn't known.
  */
-export function heldBy<R extends { readonly fill: TakenReading }>(
+export function jarsHeldBy<R extends { readonly fill: TakenReading }>(
   failing: R,
   passing: readonly R[],
   jarsMade: number,
 ): JarSpan | undefined {
-  const own = spanOf(failing.fill);
+  const own = readingJarSpan(failing.fill);
   if (!own || own.from > jarsMade) return undefined;
-  const inOrder = numbered(passing);
+  const inOrder = orderedByJars(passing);
   const before = inOrder.findLast((each) => each.own.to < own.to)?.own.to ?? 0;
   const next = inOrder.find((each) => each.own.to > own.to)?.own;
   const until = next === undefined ? jarsMade : next.from > own.to ? next.from - 1 : next.to - 1;
   return { from: Math.min(own.from, before + 1), to: Math.max(own.to, until) };
 }
 
-/**
- * Which jars of a finished pack no reading covers, and where readings are further apart than the sugarhouse's interval.
- */
+/** Jars of a finished pack that no reading covers, and gaps between readings longer than the sugarhouse’s interval. */
 export interface Gaps {
   readonly uncovered: readonly JarSpan[];
   /** The gaps beyond the interval; empty where there are none. */
   readonly gaps: readonly Gap[];
-  /** The same as text. */
-  readonly beyond: readonly string[];
-  /** The jars concerned, where every reading names its jars. */
+  /** The gaps as sentences. */
+  readonly gapTexts: readonly string[];
+  /** The jars in the gaps, where every reading names its jars. */
   readonly jars: readonly JarSpan[] | undefined;
 }
 
-/** Jars that no reading covers, and readings further apart than the interval; jars in `prepared` need no reading. */
-export function gapsOf(
+/** Finds the jars that no reading covers, and readings further apart than the interval. `exempt` jars need no reading. */
+export function findGaps(
   readings: readonly { readonly fill: TakenReading }[],
   jarsMade: number,
   interval: CheckInterval,
   exempt: readonly JarSpan[] = [],
 ): Gaps {
-  const covered = coverage(readings);
+  const covered = coveredJars(readings);
   const all = [{ from: 1, to: jarsMade }];
-  const uncovered = without(all, mergedSpans([...covered.map(({ jars }) => jars), ...exempt]));
+  const uncovered = subtractSpans(all, mergeSpans([...covered.map(({ jars }) => jars), ...exempt]));
   if (covered.length === 0)
-    return { uncovered, ...inText(gapsWithoutNumbers(readings, jarsMade, interval)), jars: undefined };
-  if (interval.jars === undefined) return { uncovered, ...inText(byClock(readings, interval)), jars: undefined };
+    return { uncovered, ...withGapTexts(gapsWithoutNumbers(readings, jarsMade, interval)), jars: undefined };
+  if (interval.jars === undefined)
+    return { uncovered, ...withGapTexts(gapsByClock(readings, interval)), jars: undefined };
   const most = interval.jars;
-  const far = [...covered.map(({ jars }) => jars), ...uncovered]
-    .flatMap((span) => without([span], exempt))
-    .filter((span) => jarsIn([span]) > most);
-  return { uncovered, ...inText(far.map((span) => gapOf(span, uncovered))), jars: mergedSpans(far) };
+  const tooLong = [...covered.map(({ jars }) => jars), ...uncovered]
+    .flatMap((span) => subtractSpans([span], exempt))
+    .filter((span) => jarsInSpans([span]) > most);
+  return { uncovered, ...withGapTexts(tooLong.map((span) => gapOf(span, uncovered))), jars: mergeSpans(tooLong) };
 }
 
 const gapOf = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): Gap => {
@@ -88,20 +87,23 @@ const gapOf = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): Gap => {
   return { by: 'jars', from, to, readings: isUncovered ? 0 : 1 };
 };
 
-const inText = (gaps: readonly Gap[]): Pick<Gaps, 'gaps' | 'beyond'> => ({ gaps, beyond: gaps.map(gapInText) });
+const withGapTexts = (gaps: readonly Gap[]): Pick<Gaps, 'gaps' | 'gapTexts'> => ({
+  gaps,
+  gapTexts: gaps.map(formatGap),
+});
 
-function gapInText(gap: Gap): string {
+function formatGap(gap: Gap): string {
   switch (gap.by) {
     case 'jars':
-      return `${readingsInText(gap.readings)} for jars ${gap.from}–${gap.to}`;
+      return `${formatReadingCount(gap.readings)} for jars ${gap.from}–${gap.to}`;
     case 'time':
       return `no reading for ${gap.minutes} min, from ${gap.from} to ${gap.to}`;
     case 'count':
-      return `${readingsInText(gap.readings)} for ${gap.jars} jars, and no jar numbers`;
+      return `${formatReadingCount(gap.readings)} for ${gap.jars} jars, and no jar numbers`;
   }
 }
 
-const readingsInText = (readings: number): string =>
+const formatReadingCount = (readings: number): string =>
   readings === 0 ? 'no reading' : readings === 1 ? 'one reading' : `${readings} readings`;
 
 /**
@@ -114,13 +116,13 @@ function gapsWithoutNumbers(
   interval: CheckInterval,
 ): Gap[] {
   if (readings.length === 0) return [];
-  const far = byClock(readings, interval);
-  if (far.length > 0 || readings.every(({ fill }) => fill.clock !== undefined)) return far;
+  const tooLong = gapsByClock(readings, interval);
+  if (tooLong.length > 0 || readings.every(({ fill }) => fill.clock !== undefined)) return tooLong;
   if (interval.jars === undefined || jarsMade <= readings.length * interval.jars) return [];
   return [{ by: 'count', jars: jarsMade, readings: readings.length }];
 }
 
-function byClock(readings: readonly { readonly fill: TakenReading }[], { minutes }: CheckInterval): Gap[] {
+function gapsByClock(readings: readonly { readonly fill: TakenReading }[], { minutes }: CheckInterval): Gap[] {
   if (minutes === undefined) return [];
   const timed = readings
     .flatMap(({ fill }) =>

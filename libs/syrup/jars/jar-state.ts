@@ -1,15 +1,15 @@
-/** The state of one jar, for the person who holds it. The most dangerous state takes precedence. */
+/** The state of one jar. */
 export type JarState = 'free' | 'recalled' | 'held' | 'destroyed' | 'returned';
 
-/** The state of one jar: recalled takes precedence over held, and held over everything else. */
+/** The most dangerous state of a jar: recalled before held, held before destroyed, destroyed before returned. */
 export function jarStateOf(of: {
   readonly recalled: boolean;
   readonly held: boolean;
   readonly destroyed: boolean;
-  readonly apart: boolean;
+  readonly setApart: boolean;
 }): JarState {
   if (of.recalled) return 'recalled';
   if (of.held) return 'held';
   if (of.destroyed) return 'destroyed';
-  return of.apart ? 'returned' : 'free';
+  return of.setApart ? 'returned' : 'free';
 }

@@ -1,13 +1,9 @@
-import { type JarsActedOn, takesOffSale } from './acted-jars.js';
-import { type JarSpan, mergedSpans } from './held-jars.js';
-import { holdsAll, without } from '../quantities/jar-spans.js';
+import { type JarAction, takesOffSale } from './judge-action.js';
+import { type JarSpan, mergeSpans, coversSpans, subtractSpans } from './jar-spans.js';
 import type { Finding, TakenOffSale } from '../rules/verdict.js';
 
-/**
- * Findings that pouring jars back doesn't end, nor destroying some of them: the cause is in the syrup, and in the other
- * jars.
- */
-const persistent: readonly string[] = [
+/** Rules whose cause is in the syrup and the other jars, so that pouring jars back or destroying some clears nothing. */
+const stayWithSyrup: readonly string[] = [
   'mould',
   'mould-looked-at',
   'spoilage-question',
@@ -19,31 +15,36 @@ const persistent: readonly string[] = [
   'broken-glass',
 ];
 
+/** What was taken off sale in a pack. */
 export interface OffSale {
   /** Jars poured back or destroyed. */
   readonly gone: readonly JarSpan[];
+  /** How many jars the pack has; null while it is being filled. */
   readonly jars: number | null;
-  readonly actions: readonly JarsActedOn[];
-  /** All its syrup was poured into other packs, which hold for its splinters by themselves. */
-  readonly isPouredOn?: boolean | undefined;
+  readonly actions: readonly JarAction[];
+  /** All its syrup was poured into other packs, which are held for its splinters instead. */
+  readonly isPouredIntoOthers?: boolean | undefined;
 }
 
 /**
- * The findings that remain for the jars still on sale: a hold of some jars keeps those that are left; where every jar
- * is off sale, a hold of the whole pack no longer holds and stays a deviation, marked as off sale with who took the last
- * jars off. Where every jar was destroyed, no hold is left: neither jar nor syrup exists.
+ * Limits findings to the jars still on sale: a hold of some jars keeps only those left. Where every jar is off sale, a
+ * hold becomes a deviation that no longer holds, marked with who took the last jars off. Where every jar was destroyed,
+ * that applies to all holds.
  */
-export function jarsOnSale(findings: readonly Finding[], { gone, jars, actions, isPouredOn }: OffSale): Finding[] {
+export function jarsOnSale(
+  findings: readonly Finding[],
+  { gone, jars, actions, isPouredIntoOthers }: OffSale,
+): Finding[] {
   if (gone.length === 0 || jars === null) return [...findings];
-  const allGone = holdsAll(gone, [{ from: 1, to: jars }]);
+  const allGone = coversSpans(gone, [{ from: 1, to: jars }]);
   if (areAllDestroyed(actions, jars)) return asOffSale(findings, offSaleBy(actions, 'destroyed'));
   return findings.flatMap((finding) => {
     if (!finding.stop) return [finding];
-    const isElsewhere = isPouredOn && finding.rule === 'broken-glass';
-    if (persistent.includes(finding.rule) && !isElsewhere) return [finding];
+    const isElsewhere = isPouredIntoOthers && finding.rule === 'broken-glass';
+    if (stayWithSyrup.includes(finding.rule) && !isElsewhere) return [finding];
     if (allGone) return asOffSale([finding], offSaleBy(actions, 'poured-back-or-destroyed'));
     if (!finding.jars) return [finding];
-    const left = without(finding.jars, gone);
+    const left = subtractSpans(finding.jars, gone);
     return left.length > 0 ? [{ ...finding, jars: left }] : [];
   });
 }
@@ -54,12 +55,12 @@ export function afterDestroying(findings: readonly Finding[], { jars, actions }:
   return asOffSale(findings, offSaleBy(actions, 'destroyed'));
 }
 
-function areAllDestroyed(actions: readonly JarsActedOn[], jars: number): boolean {
+function areAllDestroyed(actions: readonly JarAction[], jars: number): boolean {
   const destroyed = actions.filter(({ how, clearsNothing }) => how === 'destroyed' && !clearsNothing);
-  return holdsAll(mergedSpans(destroyed.flatMap((each) => each.jars)), [{ from: 1, to: jars }]);
+  return coversSpans(mergeSpans(destroyed.flatMap((each) => each.jars)), [{ from: 1, to: jars }]);
 }
 
-function offSaleBy(actions: readonly JarsActedOn[], how: TakenOffSale['how']): TakenOffSale {
+function offSaleBy(actions: readonly JarAction[], how: TakenOffSale['how']): TakenOffSale {
   const last = actions.findLast(takesOffSale);
   return { how, ...(last?.by ? { by: last.by } : {}), ...(last?.at ? { at: last.at } : {}) };
 }

@@ -2,12 +2,14 @@ import { type Container, isBulk, needsPreheating } from '../quantities/container
 import { formatVolume } from '../rules/judge-boils.js';
 import { isBlank, isNone, isOffSale, isPackedAgain, isWarmed } from '../free-text/short-answers.js';
 import { findingOf } from '../rules/rules.js';
-import { formatHours, rounded } from '../quantities/decimal-text.js';
+import { formatHours, formatRounded } from '../quantities/format-quantities.js';
 import type { Finding } from '../rules/verdict.js';
 
+/** What a pack’s jars are judged by. */
 export interface JarFacts {
   readonly container: Container;
   readonly jars: number | null;
+  /** Syrup drawn for the pack; null where it is unknown. */
   readonly drawnMl: number | null;
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string;
@@ -21,20 +23,20 @@ export interface JarFacts {
 
 /** Findings on the jars themselves: their contents against the syrup drawn, seals, preheating. */
 export function judgeJars(facts: JarFacts): Finding[] {
-  return [...moreThanDrawn(facts), ...seals(facts), ...preheating(facts)];
+  return [...moreThanDrawn(facts), ...sealFindings(facts), ...preheatingFindings(facts)];
 }
 
-/** Tolerance for measuring with pails and gauges: common practice, no source. */
-const allowance = 0.05;
+/** The share by which measuring with pails and gauges may err: common practice, no source. */
+const measuringTolerance = 0.05;
 
 function moreThanDrawn({ container, jars, drawnMl, place }: JarFacts): Finding[] {
   if (jars === null || drawnMl === null) return [];
   const inJarsMl = jars * container.volume.millilitres;
-  if (inJarsMl <= drawnMl * (1 + allowance) * (1 + 1e-9)) return [];
+  if (inJarsMl <= drawnMl * (1 + measuringTolerance) * (1 + 1e-9)) return [];
   const inJars = `${jars} × ${container.volume.typed} is ${formatVolume(inJarsMl, place.canada)}`;
   return [
     findingOf('more-in-jars-than-drawn', {
-      limit: `no more than ${rounded(allowance * 100, 0)} % more in the jars than was drawn`,
+      limit: `no more than ${formatRounded(measuringTolerance * 100, 0)} % more in the jars than was drawn`,
       found:
         drawnMl > 0
           ? `${inJars}, ${percentOver(inJarsMl / drawnMl)} % more than the ${formatVolume(drawnMl, place.canada)} drawn`
@@ -43,24 +45,24 @@ function moreThanDrawn({ container, jars, drawnMl, place }: JarFacts): Finding[]
   ];
 }
 
-/** Just over 5 % isn't printed as 5 %. */
+/** The percentage above 100, with enough decimals that just over 5 % isn’t printed as 5 %. */
 function percentOver(share: number): string {
   const percent = (share - 1) * 100;
-  const decimals = [1, 2, 3, 4].find((places) => Number(percent.toFixed(places)) > allowance * 100) ?? 6;
-  return rounded(percent, decimals);
+  const decimals = [1, 2, 3, 4].find((places) => Number(percent.toFixed(places)) > measuringTolerance * 100) ?? 6;
+  return formatRounded(percent, decimals);
 }
 
 /** 12 h, the least of the 12 to 24 that a lid takes to seal: USDA Agriculture Information Bulletin 539. */
-export const sealsCoolMs = 12 * 3_600_000;
+export const leastSealCoolingMs = 12 * 3_600_000;
 
-function seals(facts: JarFacts): Finding[] {
-  return [...sealsCounted(facts), ...countedTooEarly(facts)];
+function sealFindings(facts: JarFacts): Finding[] {
+  return [...failedSealFindings(facts), ...earlyCountFindings(facts)];
 }
 
-/** Counted while the jars were warm: a lid may still come loose, so they are checked again before any jar is sold. */
-function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFacts): Finding[] {
+/** An advisory where seals were counted while the jars were warm: a lid may still come loose. */
+function earlyCountFindings({ container, jars, sealsFailed, sealsAfterMs }: JarFacts): Finding[] {
   if (jars === null || sealsFailed === null || sealsFailed >= jars || isBulk(container)) return [];
-  if (sealsAfterMs === undefined || sealsAfterMs >= sealsCoolMs) return [];
+  if (sealsAfterMs === undefined || sealsAfterMs >= leastSealCoolingMs) return [];
   return [
     findingOf('seals-not-checked', {
       limit: 'every lid checked after cooling, 12 to 24 h after filling: drawn down, does not flex',
@@ -72,10 +74,10 @@ function countedTooEarly({ container, jars, sealsFailed, sealsAfterMs }: JarFact
   ];
 }
 
-/** The finding where nobody has counted failed seals. */
+/** The sentence of the finding where nobody has counted failed seals. */
 export const sealsNotCounted = 'seals not checked yet';
 
-function sealsCounted({ jars, sealsFailed, sealsOutcome, sentOut = 0 }: JarFacts): Finding[] {
+function failedSealFindings({ jars, sealsFailed, sealsOutcome, sentOut = 0 }: JarFacts): Finding[] {
   if (sealsFailed === null)
     return jars === null
       ? []
@@ -117,7 +119,7 @@ function sealsCounted({ jars, sealsFailed, sealsOutcome, sentOut = 0 }: JarFacts
   ];
 }
 
-function preheating({ container, containerPrep, jars }: JarFacts): Finding[] {
+function preheatingFindings({ container, containerPrep, jars }: JarFacts): Finding[] {
   if (!needsPreheating(container) || isWarmed(containerPrep)) return [];
   if (isBlank(containerPrep) && jars === null) return [];
   return [

@@ -1,6 +1,6 @@
 import type { FillReading } from '../quantities/fill-readings.js';
 
-/** A reading in a list in which the jars of some were poured back. */
+/** A fill reading with its place in the record, and whether its jars were poured back. */
 export interface ListedReading<F extends FillReading = FillReading> {
   readonly fill: F;
   /** Its index among the readings as recorded. */
@@ -10,8 +10,8 @@ export interface ListedReading<F extends FillReading = FillReading> {
 }
 
 /**
- * Readings with `pouredBackAt` set where their jars were poured back. Such an entry cancels the equal reading before
- * it; where there is none, it is a reading and its pouring back in one, as copied from paper.
+ * Lists readings, with `pouredBackAt` set for those whose jars were poured back. An entry “poured back” cancels the equal
+ * reading before it; without one (copied from paper) it is both the reading and its cancellation.
  */
 export function listedReadings<F extends FillReading>(fills: readonly F[]): ListedReading<F>[] {
   const listed: ListedReading<F>[] = [];

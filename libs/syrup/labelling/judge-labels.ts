@@ -1,21 +1,20 @@
 import { undeclaredAllergens } from '../contents/undeclared-allergens.js';
-import { formatSpans, type JarSpan, mergedSpans } from '../jars/held-jars.js';
-import { within, without } from '../quantities/jar-spans.js';
+import { formatSpans, type JarSpan, mergeSpans, intersectSpans, subtractSpans } from '../jars/jar-spans.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 
 /** Labels that were printed for jars of a pack in one run, by the record of the run. */
 export interface PrintedLabels extends JarSpan {
-  /** Its id. */
+  /** The id of the run: `LB0001`. */
   readonly run: string;
   /** When it was printed: in UTC, and as shown. */
   readonly atUtc: string;
   readonly at: string;
-  /** Its place in the log: of two runs, which was recorded later. */
+  /** Its sequence number in the log. */
   readonly seq: number;
-  /** What the labels declare; undefined where that is not recorded. */
+  /** The allergens that the labels declare, as typed; undefined where that is not recorded. */
   readonly allergens?: readonly string[] | undefined;
-  /** The program printed them from the record of their time, so without `allergens` they are judged by that time. */
+  /** The program printed them, so without `allergens` they declare those recorded when they were printed. */
   readonly isFromRecord: boolean;
   /** The net quantity that they state, where known. */
   readonly quantity?: { readonly typed: string; readonly millilitres: number } | undefined;
@@ -23,15 +22,15 @@ export interface PrintedLabels extends JarSpan {
 
 /** What the labels of a pack's jars are judged by. */
 export interface LabelFacts {
-  /** In the pack; its jars that were poured back or destroyed. */
+  /** How many jars the pack has, and those that were poured back or destroyed. */
   readonly jars: number;
   readonly gone: readonly JarSpan[];
   readonly container: { readonly typed: string; readonly millilitres: number };
   /** Recorded for the syrup, as answered. */
   readonly allergens: readonly string[];
-  /** Since when each was recorded, in UTC, where the pack had been judged without it before. */
+  /** Since when each allergen has been recorded, in UTC, where an earlier verdict lacked it. */
   readonly since: Readonly<Record<string, string>>;
-  /** Without spoiled ones. */
+  /** Printed runs, without spoiled labels. */
   readonly runs: readonly PrintedLabels[];
 }
 
@@ -44,41 +43,44 @@ export interface WrongLabels extends PrintedLabels {
 }
 
 /**
- * Findings on the labels of jars that may be on hand: an allergen that they lack, or a net quantity above the container's. Jars
- * without a label raise none. Printing new labels proves nothing of the jars, so a maker then confirms the replacement.
+ * Findings on the labels of jars on hand: an allergen that they don't declare, or a net quantity above the container's.
+ * Jars without a label raise none. After new labels were printed, a maker confirms that they replaced the old ones.
  */
 export function judgeLabels(facts: LabelFacts): Finding[] {
   if (facts.runs.length === 0) return [];
   const runs = facts.runs.map((run) => withFaults(run, facts));
   const wrong = runs.filter(isWrong);
-  if (wrong.length === 0) return outOfDate(runs, facts);
+  if (wrong.length === 0) return outOfDateFindings(runs, facts);
   const all = [{ from: 1, to: facts.jars }];
-  const onSale = without(all, facts.gone);
+  const onSale = subtractSpans(all, facts.gone);
   const isNewer = (run: WrongLabels, of: PrintedLabels): boolean =>
     run.seq > of.seq && !isWrong(run) && statesAllergens(run, facts);
-  // For each run the jars that still wait for right labels, and those for which such labels were printed since.
-  const parts = wrong.map((run) => {
+  // For each wrong run, the jars without newer labels, and those for which right labels were printed since.
+  const wrongRuns = wrong.map((run) => {
     const newer = runs.filter((each) => isNewer(each, run));
-    const jars = within([spanOf(run)], onSale);
-    const waiting = without(jars, newer);
-    return { run, waiting, reprinted: without(jars, waiting), newer };
+    const jars = intersectSpans([jarSpan(run)], onSale);
+    const unreplaced = subtractSpans(jars, newer);
+    return { run, unreplaced, reprinted: subtractSpans(jars, unreplaced), newer };
   });
-  const waiting = parts.filter((part) => part.waiting.length > 0);
-  const lacking = waiting.filter(({ run }) => run.lacks.length > 0);
-  const overstating = waiting.filter(({ run }) => run.overstates);
+  const unreplaced = wrongRuns.filter((part) => part.unreplaced.length > 0);
+  const lacking = unreplaced.filter(({ run }) => run.lacks.length > 0);
+  const overstating = unreplaced.filter(({ run }) => run.overstates);
   return [
-    ...(lacking.length > 0 ? [undeclaredAllergen(lacking, all)] : []),
-    ...(overstating.length > 0 ? [netQuantity(overstating, facts, all)] : []),
-    ...replacement(
-      parts.filter((part) => part.reprinted.length > 0),
+    ...(lacking.length > 0 ? [undeclaredFinding(lacking, all)] : []),
+    ...(overstating.length > 0 ? [quantityFinding(overstating, facts, all)] : []),
+    ...replacementFindings(
+      wrongRuns.filter((part) => part.reprinted.length > 0),
       facts,
       all,
     ),
   ];
 }
 
-/** The recorded allergens that labels of a run do not declare. Where what they say is not recorded, by its time. */
-export function lackedBy(run: PrintedLabels, { allergens, since }: Pick<LabelFacts, 'allergens' | 'since'>): string[] {
+/** The recorded allergens that the labels of a run do not declare; see `isFromRecord` where that is not recorded. */
+export function missingAllergens(
+  run: PrintedLabels,
+  { allergens, since }: Pick<LabelFacts, 'allergens' | 'since'>,
+): string[] {
   if (run.allergens) return undeclaredAllergens(allergens, run.allergens);
   return allergens.filter((each) => !run.isFromRecord || isRecordedAfter(run.atUtc, since[each]));
 }
@@ -88,65 +90,66 @@ export const isRecordedAfter = (atUtc: string, sinceUtc: string | undefined): bo
   sinceUtc !== undefined && atUtc <= sinceUtc;
 
 /** `labels of jars 1–16 printed 2026-03-20 (LB0001)` */
-export const labelsText = (run: PrintedLabels, jars: readonly JarSpan[] = [run]): string =>
+export const formatLabelRun = (run: PrintedLabels, jars: readonly JarSpan[] = [run]): string =>
   `labels of ${formatSpans(jars)} printed ${run.at.slice(0, 10)} (${run.run})`;
 
-const spanOf = ({ from, to }: JarSpan): JarSpan => ({ from, to });
+const jarSpan = ({ from, to }: JarSpan): JarSpan => ({ from, to });
 
 const isWrong = ({ lacks, overstates }: WrongLabels): boolean => lacks.length > 0 || overstates;
 
 const statesAllergens = (run: PrintedLabels, { allergens }: LabelFacts): boolean =>
   allergens.length === 0 || run.isFromRecord || run.allergens !== undefined;
 
-/** Two figures of one quantity differ by less: 237 mL and 8 fl oz. Common practice, no source. */
+/** The same quantity in two units differs by less, 237 mL and 8 fl oz: common practice, no source. */
 const roundingShare = 0.005;
 
 function withFaults(run: PrintedLabels, facts: LabelFacts): WrongLabels {
   const { quantity } = run;
   return {
     ...run,
-    lacks: lackedBy(run, facts),
+    lacks: missingAllergens(run, facts),
     overstates: quantity !== undefined && quantity.millilitres > facts.container.millilitres * (1 + roundingShare),
   };
 }
 
-interface Part {
+/** A wrong run: its jars without newer labels, those with reprinted ones, and the runs that replaced them. */
+interface WrongRun {
   readonly run: WrongLabels;
-  readonly waiting: readonly JarSpan[];
+  readonly unreplaced: readonly JarSpan[];
   readonly reprinted: readonly JarSpan[];
   readonly newer: readonly PrintedLabels[];
 }
 
-function undeclaredAllergen(parts: readonly Part[], all: readonly JarSpan[]): Finding {
-  const lacks = listed(parts);
+function undeclaredFinding(wrongRuns: readonly WrongRun[], all: readonly JarSpan[]): Finding {
+  const lacks = allMissingAllergens(wrongRuns);
   return findingOf('undeclared-allergen', {
     limit: 'every allergen recorded for the syrup declared on the labels of its jars',
-    found: parts
-      .map(({ run, waiting }) =>
+    found: wrongRuns
+      .map(({ run, unreplaced }) =>
         run.allergens || run.isFromRecord
-          ? `${labelsText(run, waiting)} do not declare ${run.lacks.join(', ')}`
-          : `whether ${labelsText(run, waiting)} declare ${run.lacks.join(', ')} is not recorded`,
+          ? `${formatLabelRun(run, unreplaced)} do not declare ${run.lacks.join(', ')}`
+          : `whether ${formatLabelRun(run, unreplaced)} declare ${run.lacks.join(', ')} is not recorded`,
       )
       .join('; '),
     ...jarsOf(
-      parts.map(({ waiting }) => waiting),
+      wrongRuns.map(({ unreplaced }) => unreplaced),
       all,
     ),
     wayOut: `Print new labels, which declare ${lacks}, take the old ones off these jars and put the new ones on. Then a maker releases the lot and says so.`,
   });
 }
 
-function netQuantity(parts: readonly Part[], { container }: LabelFacts, all: readonly JarSpan[]): Finding {
+function quantityFinding(wrongRuns: readonly WrongRun[], { container }: LabelFacts, all: readonly JarSpan[]): Finding {
   return findingOf('label-net-quantity', {
     limit: 'no larger net quantity on the labels than the container holds',
-    found: parts
+    found: wrongRuns
       .map(
-        ({ run, waiting }) =>
-          `${labelsText(run, waiting)} state ${run.quantity?.typed ?? ''}, and the container is recorded as ${container.typed}`,
+        ({ run, unreplaced }) =>
+          `${formatLabelRun(run, unreplaced)} state ${run.quantity?.typed ?? ''}, and the container is recorded as ${container.typed}`,
       )
       .join('; '),
     ...jarsOf(
-      parts.map(({ waiting }) => waiting),
+      wrongRuns.map(({ unreplaced }) => unreplaced),
       all,
     ),
     wayOut:
@@ -154,23 +157,27 @@ function netQuantity(parts: readonly Part[], { container }: LabelFacts, all: rea
   });
 }
 
-function replacement(parts: readonly Part[], { container }: LabelFacts, all: readonly JarSpan[]): Finding[] {
-  if (parts.length === 0) return [];
+function replacementFindings(
+  wrongRuns: readonly WrongRun[],
+  { container }: LabelFacts,
+  all: readonly JarSpan[],
+): Finding[] {
+  if (wrongRuns.length === 0) return [];
   const { jars } = jarsOf(
-    parts.map(({ reprinted }) => reprinted),
+    wrongRuns.map(({ reprinted }) => reprinted),
     all,
   );
-  const newer = [...new Map(parts.flatMap((part) => part.newer).map((run) => [run.run, run])).values()];
+  const newer = [...new Map(wrongRuns.flatMap((part) => part.newer).map((run) => [run.run, run])).values()];
   return [
     findingOf('labels-replaced', {
       limit: 'a maker’s word that the old labels were taken off the jars',
-      found: `${parts.map(({ run, reprinted }) => wrongText(run, reprinted, container.typed)).join('; ')}. New ones were printed ${newer.map((run) => `${run.at.slice(0, 10)} (${run.run})`).join(', ')}; whether they replaced the old ones on the jars is not recorded`,
+      found: `${wrongRuns.map(({ run, reprinted }) => formatWrongLabels(run, reprinted, container.typed)).join('; ')}. New ones were printed ${newer.map((run) => `${run.at.slice(0, 10)} (${run.run})`).join(', ')}; whether they replaced the old ones on the jars is not recorded`,
       ...(jars ? { jars } : {}),
       wayOut:
         'Look at each jar: the old label off, the new one on. Then a maker releases the lot and says so. Destroy the labels that are left over and record them as spoiled.',
       identity: {
         evidence: {
-          wrong: parts.map(({ run }) => ({
+          wrong: wrongRuns.map(({ run }) => ({
             run: run.run,
             ...(run.lacks.length > 0 ? { lacks: [...run.lacks].sort() } : {}),
             ...(run.overstates ? { states: run.quantity?.typed, container: container.typed } : {}),
@@ -182,17 +189,20 @@ function replacement(parts: readonly Part[], { container }: LabelFacts, all: rea
   ];
 }
 
-const wrongText = (run: WrongLabels, jars: readonly JarSpan[], container: string): string =>
+const formatWrongLabels = (run: WrongLabels, jars: readonly JarSpan[], container: string): string =>
   [
-    `${labelsText(run, jars)} ${run.lacks.length > 0 ? `do not declare ${run.lacks.join(', ')}` : `state ${run.quantity?.typed ?? ''}`}`,
+    `${formatLabelRun(run, jars)} ${run.lacks.length > 0 ? `do not declare ${run.lacks.join(', ')}` : `state ${run.quantity?.typed ?? ''}`}`,
     ...(run.overstates && run.lacks.length > 0 ? [`state ${run.quantity?.typed ?? ''}`] : []),
     ...(run.overstates ? [`the container is recorded as ${container}`] : []),
   ].join(', ');
 
 /** An advisory where the last labels of jars declare an allergen that isn't recorded, or too small a quantity. */
-function outOfDate(runs: readonly PrintedLabels[], { allergens, container, jars, gone }: LabelFacts): Finding[] {
+function outOfDateFindings(
+  runs: readonly PrintedLabels[],
+  { allergens, container, jars, gone }: LabelFacts,
+): Finding[] {
   const found = runs.flatMap((run) => {
-    const last = without([spanOf(run)], [...runs.filter((each) => each.seq > run.seq), ...gone]).filter(
+    const last = subtractSpans([jarSpan(run)], [...runs.filter((each) => each.seq > run.seq), ...gone]).filter(
       ({ from }) => from <= jars,
     );
     if (last.length === 0) return [];
@@ -200,11 +210,11 @@ function outOfDate(runs: readonly PrintedLabels[], { allergens, container, jars,
     const states = run.quantity && run.quantity.millilitres < container.millilitres * (1 - roundingShare);
     return [
       ...(more.length > 0
-        ? [`${labelsText(run, last)} declare ${more.join(', ')}, which is not recorded for the syrup`]
+        ? [`${formatLabelRun(run, last)} declare ${more.join(', ')}, which is not recorded for the syrup`]
         : []),
       ...(states
         ? [
-            `${labelsText(run, last)} state ${run.quantity?.typed ?? ''}, and the container is recorded as ${container.typed}`,
+            `${formatLabelRun(run, last)} state ${run.quantity?.typed ?? ''}, and the container is recorded as ${container.typed}`,
           ]
         : []),
     ];
@@ -213,10 +223,11 @@ function outOfDate(runs: readonly PrintedLabels[], { allergens, container, jars,
   return [findingOf('labels-out-of-date', { limit: 'labels that agree with the record', found: found.join('; ') })];
 }
 
-/** The jars that a finding holds; none where it is the whole pack. */
+/** The `jars` property of a finding; absent where it holds the whole pack. */
 function jarsOf(spans: readonly (readonly JarSpan[])[], all: readonly JarSpan[]): { jars?: readonly JarSpan[] } {
-  const jars = mergedSpans(spans.flat());
-  return without(all, jars).length === 0 ? {} : { jars };
+  const jars = mergeSpans(spans.flat());
+  return subtractSpans(all, jars).length === 0 ? {} : { jars };
 }
 
-const listed = (parts: readonly Part[]): string => [...new Set(parts.flatMap(({ run }) => run.lacks))].join(', ');
+const allMissingAllergens = (wrongRuns: readonly WrongRun[]): string =>
+  [...new Set(wrongRuns.flatMap(({ run }) => run.lacks))].join(', ');

@@ -1,10 +1,9 @@
-import { type JarSpan, touches } from '../jars/held-jars.js';
-import { without } from '../quantities/jar-spans.js';
+import { type JarSpan, overlapsSpans, subtractSpans } from '../jars/jar-spans.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
-import { isRecordedAfter, type LabelFacts, lackedBy } from './judge-labels.js';
+import { isRecordedAfter, type LabelFacts, missingAllergens } from './judge-labels.js';
 
-/** Jars of one dispatch that were sold, given or sampled. */
+/** Jars of one dispatch that were sold, given away or sampled. */
 export interface SentJars {
   readonly dispatch: string;
   readonly jars: number;
@@ -25,20 +24,20 @@ export interface SentLabelFacts extends Pick<LabelFacts, 'jars' | 'allergens' | 
   readonly lot: string;
   readonly sent: readonly SentJars[];
   readonly replaced: readonly ReplacedLabels[];
-  /** Jars returned since, of whichever dispatch. */
+  /** Jars returned since, from any dispatch. */
   readonly returned: number;
   readonly authorities: readonly string[];
 }
 
 /**
- * A finding where jars left whose labels did not declare an allergen that is recorded now: by the labels printed for
- * them until then and not yet replaced. Jars for which no labels were recorded are judged by when the allergen was
- * recorded, for nobody declares what is not known. Of jars that left by count it may be any.
+ * A finding where jars were sent out whose labels did not declare an allergen that is recorded now. Jars are judged by
+ * the labels printed for them before and not replaced; without any, by whether the allergen was recorded later than they
+ * left. Jars sent out by count may be any of the pack.
  */
 export function judgeSentLabels(facts: SentLabelFacts): Finding[] {
   if (facts.allergens.length === 0) return [];
   const lacking = facts.sent
-    .map((sent) => ({ ...sent, lacks: lackedWhenSent(sent, facts) }))
+    .map((sent) => ({ ...sent, lacks: missingWhenSent(sent, facts) }))
     .filter(({ lacks }) => lacks.length > 0);
   if (lacking.length === 0) return [];
   const lacks = [...new Set(lacking.flatMap((each) => each.lacks))].sort();
@@ -46,7 +45,7 @@ export function judgeSentLabels(facts: SentLabelFacts): Finding[] {
   return [
     findingOf('undeclared-allergen-sent', {
       limit: 'every allergen recorded for the syrup declared on the labels of jars that are sent out',
-      found: `${jarsText(lacking)} of ${facts.lot} went out, and their labels are not recorded as declaring ${lacks.join(', ')}: ${buyersText(lacking)}${facts.returned > 0 ? `; ${facts.returned} returned since` : ''}`,
+      found: `${formatJarCount(lacking)} of ${facts.lot} went out, and their labels are not recorded as declaring ${lacks.join(', ')}: ${formatBuyers(lacking)}${facts.returned > 0 ? `; ${facts.returned} returned since` : ''}`,
       wayOut: `People with that allergy may be hurt, so call today. Recall the lot: the recall page lists the buyers and whom to call. Ask ${ask} at once. If it decides that no recall is needed, an owner releases the lot with who was asked, when, and the answer.`,
       identity: {
         evidence: { lacks, sent: lacking.map(({ dispatch, jars }) => ({ dispatch, jars })) },
@@ -55,19 +54,19 @@ export function judgeSentLabels(facts: SentLabelFacts): Finding[] {
   ];
 }
 
-function lackedWhenSent({ sentUtc, numbers }: SentJars, facts: SentLabelFacts): string[] {
+function missingWhenSent({ sentUtc, numbers }: SentJars, facts: SentLabelFacts): string[] {
   const replaced = new Set(facts.replaced.filter(({ atUtc }) => atUtc <= sentUtc).flatMap(({ runs }) => runs));
   const jars: readonly JarSpan[] = numbers?.map((n) => ({ from: n, to: n })) ?? [{ from: 1, to: facts.jars }];
-  const before = facts.runs.filter((run) => run.atUtc <= sentUtc && touches(jars, run));
-  const isUnlabelled = without(jars, before).length > 0;
+  const before = facts.runs.filter((run) => run.atUtc <= sentUtc && overlapsSpans(jars, run));
+  const isUnlabelled = subtractSpans(jars, before).length > 0;
   const lacks = [
-    ...before.filter(({ run }) => !replaced.has(run)).flatMap((run) => lackedBy(run, facts)),
+    ...before.filter(({ run }) => !replaced.has(run)).flatMap((run) => missingAllergens(run, facts)),
     ...(isUnlabelled ? facts.allergens.filter((each) => isRecordedAfter(sentUtc, facts.since[each])) : []),
   ];
   return [...new Set(lacks)];
 }
 
-const jarsText = (sent: readonly SentJars[]): string => {
+const formatJarCount = (sent: readonly SentJars[]): string => {
   const jars = sent.reduce((sum, each) => sum + each.jars, 0);
   return `${jars} ${jars === 1 ? 'jar' : 'jars'}`;
 };
@@ -75,7 +74,7 @@ const jarsText = (sent: readonly SentJars[]): string => {
 const mostBuyers = 5;
 
 /** `8 to Millrace Green market 2026-04-11, 2 to Anna 2026-04-12`, and how many buyers more. */
-function buyersText(sent: readonly SentJars[]): string {
+function formatBuyers(sent: readonly SentJars[]): string {
   const named = sent.slice(0, mostBuyers).map(({ jars, to, sentAt }) => `${jars} to ${to} ${sentAt.slice(0, 10)}`);
   return [...named, ...(sent.length > mostBuyers ? [`and ${sent.length - mostBuyers} more`] : [])].join(', ');
 }

@@ -6,6 +6,6 @@ const wrongLabelRules: readonly RuleName[] = ['undeclared-allergen', 'label-net-
 /** Whether a rule, by its name in a verdict, holds jars that need new labels. */
 export const needsNewLabels = (rule: string): boolean => wrongLabelRules.includes(rule as RuleName);
 
-/** Whether a rule holds for labels or an answer, so that neither readings nor heating the syrup again change anything. */
+/** Whether a rule is about labels or allergens, so that readings and reheating clear nothing. */
 export const isAboutLabels = (rule: string): boolean =>
   needsNewLabels(rule) || rule === 'undeclared-allergen-sent' || rule === 'bought-syrup-allergens';

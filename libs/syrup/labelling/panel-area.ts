@@ -1,6 +1,7 @@
-import { isAmbiguous, numberOf, splitAmount } from '../quantities/amount-text.js';
+import { isAmbiguousComma, parseDecimal, splitAmount } from '../quantities/amount-text.js';
 import type { Parsed } from '../quantities/quantities.js';
 
+/** An area as typed, and in mm². */
 export interface Area {
   readonly typed: string;
   readonly squareMillimetres: number;
@@ -14,11 +15,11 @@ export function parseArea(text: string): Parsed<Area> {
     .replace(/[\s.^]/g, '')
     .replace('²', '2');
   const each = Object.hasOwn(squareMillimetresIn, unit) ? squareMillimetresIn[unit] : undefined;
-  if (!found || found.sign < 0 || each === undefined || isAmbiguous(found.digits))
+  if (!found || found.sign < 0 || each === undefined || isAmbiguousComma(found.digits))
     return {
       mismatch: { expected: 'an area like 12 in² or 80 cm²', got: text.trim() === '' ? 'nothing' : `"${text.trim()}"` },
     };
-  return { value: { typed: text.trim(), squareMillimetres: numberOf(found.digits) * each } };
+  return { value: { typed: text.trim(), squareMillimetres: parseDecimal(found.digits) * each } };
 }
 
 const squareMillimetresIn: Readonly<Record<string, number>> = {

@@ -7,11 +7,11 @@ export interface DensityLimit extends Sourced {
   /** The published °Bé equivalent: a °Bé reading is judged against this, never converted and compared. */
   readonly baume: number;
   readonly baumeSource: string;
-  /** False where the limit is only an advisory until the maker has confirmed it with the authority. */
+  /** Whether it may hold a lot; otherwise it is an advisory until the maker confirms it with the authority. */
   readonly gates: boolean;
 }
 
-/** What a hydrometer reads in syrup of exactly the least density, by the temperature of the sample. */
+/** A printed chart: the hydrometer reading of syrup of exactly the least density, by the sample’s temperature. */
 export interface DensityChart extends Sourced {
   readonly standardBrix: number;
   readonly calibratedAtFahrenheit: number;
@@ -43,6 +43,7 @@ export interface PlaceAllergens extends Sourced {
 export interface AppliesHere extends Sourced {
   /** `Registration`, `Licence`, `Label` …: points of one topic are listed together. */
   readonly topic: string;
+  /** The requirement, in a sentence. */
   readonly says: string;
   /** Shown only where the answers include one of these. */
   readonly when?:
@@ -55,7 +56,7 @@ export type WhereSold = (typeof wheresSold)[number];
 export const kitchens = ['home', 'separate'] as const;
 export type Kitchen = (typeof kitchens)[number];
 
-/** Separate limits for large containers. */
+/** A place’s limits for large containers. */
 export interface BulkRules {
   readonly aboveMillilitres: number;
   readonly minimumBrix: DensityLimit;
@@ -77,7 +78,7 @@ export interface PlaceRules {
   readonly canada: boolean;
   readonly authority: readonly { readonly name: string; readonly ask: string }[];
   readonly minimumBrix: DensityLimit;
-  /** Applies in place of `minimumBrix` while that one doesn't gate. */
+  /** Holds lots in place of `minimumBrix` while that one is only an advisory. */
   readonly standInMinimumBrix: DensityLimit | null;
   readonly maximumBrix: DensityLimit | null;
   readonly bulk?: BulkRules | undefined;
@@ -106,8 +107,8 @@ export function rulesInContainer(place: PlaceRules, millilitres: number): PlaceR
 }
 
 /**
- * The least density that holds a lot in a container of this size: the place's own, or the one that judges until the
- * place's own is confirmed. Where neither holds a lot, the place's own, which only advises.
+ * The least density for a container of this size: the place's own where it may hold a lot, else the substitute; where
+ * neither may, the place's own, as an advisory.
  */
 export function judgedMinimum(place: PlaceRules, millilitres: number): DensityLimit {
   const { minimumBrix, standInMinimumBrix } = rulesInContainer(place, millilitres);
@@ -148,10 +149,10 @@ export function chartReadingAt(chart: DensityChart, celsius: number, scale: Char
 }
 
 /**
- * The least reading that passes by the chart: its interpolated number, or that rounded to 0.1 where it is less, for
- * nobody reads a chart more precisely between two rows. It never rises with the temperature.
+ * The least reading that passes by the chart: interpolated between rows, or that rounded to 0.1 if it is less, since a
+ * chart can't be read more precisely. It never rises with the temperature.
  */
-export function chartAsks(chart: DensityChart, celsius: number, scale: ChartScale = 'Bx'): number | undefined {
+export function chartMinimum(chart: DensityChart, celsius: number, scale: ChartScale = 'Bx'): number | undefined {
   const reading = chartReadingAt(chart, celsius, scale);
   return reading === undefined ? undefined : Math.min(reading, Math.round(reading * 10 + 1e-6) / 10);
 }

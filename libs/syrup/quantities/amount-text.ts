@@ -21,7 +21,7 @@ export function splitAmount(text: string): AmountText | undefined {
 }
 
 /** `1,200` is ambiguous, so a comma before exactly three digits is refused. */
-export const isAmbiguous = (digits: string): boolean => /,\d{3}$/u.test(digits);
+export const isAmbiguousComma = (digits: string): boolean => /,\d{3}$/u.test(digits);
 
 /** Converts digits with a decimal point or comma. */
-export const numberOf = (digits: string): number => Number(digits.replace(',', '.'));
+export const parseDecimal = (digits: string): number => Number(digits.replace(',', '.'));

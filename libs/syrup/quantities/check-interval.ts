@@ -32,7 +32,7 @@ export function parseCheckInterval(text: string): Parsed<CheckInterval> {
   };
 }
 
-/** When the next jar is due, after one read at a moment (milliseconds) with this many jars capped. */
+/** When the next reading is due after the last one: at a time (milliseconds) and at a jar number; undefined without a limit. */
 export function nextCheck(
   { jars, minutes }: CheckInterval,
   last: { readonly atMs: number; readonly jars: number },

@@ -3,7 +3,7 @@
  * container of syrup is the fluid ounce, for syrup is sold by volume (common practice, no source). Undefined for any
  * other form.
  */
-export function namedSize(typed: string): { readonly kind: string; readonly volume: string } | undefined {
+export function parseNamedContainer(typed: string): { readonly kind: string; readonly volume: string } | undefined {
   if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
   const text = typed.trim().replace(/(?<![\d.,/])(?:1\/2|½)\s*/u, 'half ');
   return ouncesLast(text) ?? amountFirst(text) ?? byName(text);

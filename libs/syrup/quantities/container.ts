@@ -1,8 +1,9 @@
-import { namedSize } from './container-names.js';
+import { parseNamedContainer } from './container-names.js';
 import { type Parsed, type Volume, type VolumeOptions, parseVolume } from './quantities.js';
 
 export type ContainerMaterial = 'glass' | 'plastic' | 'metal' | 'other';
 
+/** A container of syrup as typed: `glass jar 8 fl oz`. */
 export interface Container {
   readonly typed: string;
   readonly material: ContainerMaterial;
@@ -20,7 +21,7 @@ export function parseContainer(text: string, options: VolumeOptions = { bareGall
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
   // Size names are short; a longer text isn't searched for one, so that parsing stays fast.
-  const parts = (typed.length <= 60 ? namedSize(typed) : undefined) ?? kindAndVolume(typed);
+  const parts = (typed.length <= 60 ? parseNamedContainer(typed) : undefined) ?? kindAndVolume(typed);
   if (!parts) return { mismatch: { expected, got } };
   const kind = parts.kind.replace(/\s+/gu, ' ');
   const volume = parseVolume(parts.volume, options);
@@ -45,12 +46,12 @@ const isDigit = (letter: string): boolean => letter >= '0' && letter <= '9';
 /** Below this a pack counts as packed for retail: 5 US gal, US Standards for Grades of Maple Syrup. */
 const bulkFromMillilitres = 5 * 3785.411784;
 
-/** Large enough for processing grade. Slightly below the limit passes, for 5 gal is 18.9 L in metric. */
+/** Whether it is large enough for processing grade; slightly below the limit passes, since 5 gal is sold as 18.9 L. */
 export const isBulk = (container: Container): boolean => container.volume.millilitres >= bulkFromMillilitres * 0.998;
 
 /**
- * Glass breaks and cans chill the syrup, so both are preheated. A drum holds too much syrup for its wall to matter
- * (common practice, no source).
+ * Whether a container is preheated before filling: cold glass breaks, and cold cans chill the syrup; in drums and pails
+ * the wall hardly matters. Common practice, no source.
  */
 export const needsPreheating = (container: Container): boolean =>
   // Where only the size was given it may be glass, so preheating is needed.

@@ -1,5 +1,5 @@
-/** 9:05 → 09:05; a date and time stays as typed. Undefined for anything else. */
-export function clockOf(text: string): string | undefined {
+/** Normalizes a time of day, `9:05` → `09:05`; a date and time stays as typed. Undefined for anything else. */
+export function normalizeClock(text: string): string | undefined {
   const clock = /^(\d{1,2}):(\d{2})(?::(\d{2}))?$/.exec(text);
   if (clock) return isClock(clock[1], clock[2], clock[3]) ? text.padStart(clock[3] ? 8 : 5, '0') : undefined;
   const moment = /^(\d{4})-(\d{2})-(\d{2})T(\d{2}):(\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:\d{2})?$/i.exec(text);

@@ -1,6 +1,6 @@
 import { type Mismatch, type Parsed, type Temperature, parseTemperature } from './quantities.js';
-import { clockOf } from './fill-clock.js';
-import { ordinal, shown } from './decimal-text.js';
+import { normalizeClock } from './fill-clock.js';
+import { ordinal, formatTemperature } from './format-quantities.js';
 
 /** A temperature taken in the jar when it was capped. */
 export interface FillReading {
@@ -19,18 +19,18 @@ export interface FillReading {
 const expected = 'a fill temperature like 184 F, 184 F@14:10 or 184 F@14:10#T1';
 
 /**
- * Syrup boils at about 219 °F, and at 225 °F it is thicker than any syrup sold: nothing hotter was ever capped in a
- * jar. The boiling-point rise is calculated (thickening.ts); the six degrees above it are our own margin.
+ * The hottest temperature accepted for a jar. Syrup boils at about 219 °F (calculated, thickening.ts); six degrees more
+ * are our own margin, since at 225 °F it is thicker than any syrup sold.
  */
 export const hottestInJar: Readonly<Record<Temperature['unit'], number>> = { F: 225, C: 107.2 };
 
 /** Why a temperature can't be that of syrup in a jar, with the likely mistake; undefined where it can. */
-export function cannotBeInJar(temperature: Temperature): string | undefined {
+export function whyImpossibleInJar(temperature: Temperature): string | undefined {
   const { unit, degrees } = temperature;
   if (degrees <= hottestInJar[unit]) return undefined;
   const limit = `a temperature in the jar of at most ${hottestInJar.F} °F or ${hottestInJar.C} °C, which is past boiling`;
   return unit === 'C' && degrees <= hottestInJar.F
-    ? `${limit}: did you mean ${shown({ ...temperature, unit: 'F' })}?`
+    ? `${limit}: did you mean ${formatTemperature({ ...temperature, unit: 'F' })}?`
     : `${limit}: is a digit wrong?`;
 }
 
@@ -45,7 +45,7 @@ export function parseFillReading(text: string): Parsed<FillReading> {
   return reading.mismatch ? reading : { value: { ...reading.value, typed: text.trim(), pouredBack: true } };
 }
 
-/** The same reading marked as poured back, as it is added to the record. */
+/** The entry that cancels a reading: the same reading, marked as poured back. */
 export const withPouredBack = (fill: FillReading): FillReading => ({
   ...fill,
   typed: `${fill.typed} poured back`,
@@ -59,7 +59,7 @@ function parseReading(text: string): Parsed<FillReading> {
   if (!parts) return { mismatch: { expected, got } };
   const temperature = parseTemperature(parts.temperature);
   if (temperature.mismatch) return { mismatch: { expected, got } };
-  const clock = parts.clock === undefined ? undefined : clockOf(parts.clock);
+  const clock = parts.clock === undefined ? undefined : normalizeClock(parts.clock);
   if (parts.clock !== undefined && clock === undefined)
     return { mismatch: { expected: `${expected}, with a time like 14:10 or 2026-03-19T14:10 after the @`, got } };
   return {
@@ -78,8 +78,8 @@ function partsOf(typed: string) {
   if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
   const temperature = typed.slice(0, /[@#]|\s(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b/iu.exec(typed)?.index);
   let rest = typed.slice(temperature.length);
-  /** The text after this separator, where it comes next; empty where there is none. */
-  const behind = (separator: string, text: RegExp): string | undefined => {
+  /** Takes the text after this separator, if it comes next; undefined otherwise. */
+  const takeAfter = (separator: string, text: RegExp): string | undefined => {
     const marked = rest.trimStart();
     if (!marked.startsWith(separator)) return undefined;
     const from = marked.slice(1).trimStart();
@@ -87,8 +87,8 @@ function partsOf(typed: string) {
     rest = from.slice(found.length);
     return found;
   };
-  const clock = behind('@', /^[^\s#]+/u);
-  const thermometer = behind('#', /^[^\s@#;|]+/u);
+  const clock = takeAfter('@', /^[^\s#]+/u);
+  const thermometer = takeAfter('#', /^[^\s@#;|]+/u);
   const jars = /^\s/u.test(rest) ? rest.trim() : undefined;
   const isOdd = jars === undefined ? rest !== '' : !/^(?:jars?|trays?|cases?|pots?|bocal|bocaux)\b/iu.test(jars);
   return temperature === '' || clock === '' || thermometer === '' || isOdd
@@ -111,7 +111,7 @@ export function parseFillReadings(
   const faults: (Mismatch & { place: number })[] = [];
   texts.forEach((text, index) => {
     const parsed = parseFillReading(text);
-    const cannotBe = parsed.value && !known.has(text) ? cannotBeInJar(parsed.value.temperature) : undefined;
+    const cannotBe = parsed.value && !known.has(text) ? whyImpossibleInJar(parsed.value.temperature) : undefined;
     if (parsed.mismatch) faults.push({ ...parsed.mismatch, place: index + 1 });
     else if (cannotBe !== undefined) faults.push({ expected: cannotBe, got: `"${text}"`, place: index + 1 });
     else readings.push(parsed.value);

@@ -3,7 +3,7 @@
  * SI value, or what was expected. Nothing here rounds: 180 F and 82 C keep their values, so that a reading can be
  * judged in the unit it was read in.
  */
-import { isAmbiguous, numberOf, splitAmount } from './amount-text.js';
+import { isAmbiguousComma, parseDecimal, splitAmount } from './amount-text.js';
 import {
   type DensityScale,
   type MassUnit,
@@ -64,7 +64,7 @@ export interface Mismatch {
 export type Parsed<T> =
   { readonly value: T; readonly mismatch?: never } | { readonly mismatch: Mismatch; readonly value?: never };
 
-/** In a Canadian book a bare `gal` could be either gallon, so it is refused. */
+/** What a `gal` without `US` or `imp` means; in Canadian books it is ambiguous and refused. */
 export interface VolumeOptions {
   readonly bareGallons: 'US' | 'refused';
 }
@@ -104,7 +104,7 @@ export function parseVolume(text: string, options: VolumeOptions = { bareGallons
   return { value: { typed: text.trim(), unit, amount: found.number, millilitres } };
 }
 
-/** Parses a density in °Bx, °Bé or as specific gravity, as the instrument read it. */
+/** Parses a density as read: °Bx, °Bé or specific gravity. */
 export function parseDensity(text: string): Parsed<DensityReading> {
   const expected = 'a density like 66.9 Bx, 36 Be or 1.328 SG';
   const found = splitQuantity(text, true);
@@ -178,8 +178,8 @@ function mismatch(expected: string, text: string): { mismatch: Mismatch } {
  */
 function splitQuantity(text: string, degreeSign = false): { number: number; unit: string } | undefined {
   const found = splitAmount(text);
-  if (!found || isAmbiguous(found.digits)) return undefined;
-  const number = found.sign * numberOf(found.digits);
+  if (!found || isAmbiguousComma(found.digits)) return undefined;
+  const number = found.sign * parseDecimal(found.digits);
   if (!Number.isFinite(number)) return undefined;
   let unit = found.rest.toLowerCase().replace(/[\s. ]/g, '');
   if (degreeSign) unit = unit.replace(/[°º˚]/gu, '');

@@ -8,10 +8,10 @@ export interface TakenReading extends FillReading {
 const halfDayMs = 12 * 3_600_000;
 
 /**
- * The moment of a reading, in milliseconds: a clock time is on the day of its pack, or in the night after; without one
- * it is the pack's own time.
+ * When a reading was taken, in milliseconds: its clock time on the day of the pack (`at`, ISO), or in the night after it;
+ * without a clock time, at the pack’s own time.
  */
-export function takenAt(clock: string | undefined, at: string): number {
+export function readingTimeMs(clock: string | undefined, at: string): number {
   const packed = Date.parse(at);
   if (clock === undefined) return packed;
   const offset = /(?:Z|[+-]\d\d:\d\d)$/.exec(at)?.[0] ?? '';
@@ -20,8 +20,8 @@ export function takenAt(clock: string | undefined, at: string): number {
   return sameDay < packed - halfDayMs ? sameDay + 2 * halfDayMs : sameDay;
 }
 
-/** A moment as an ISO text with the offset from UTC that `like` has. */
-export function momentLike(like: string, atMs: number): string {
+/** Formats a moment as ISO text, with the offset from UTC of the ISO text `like`. */
+export function isoInOffsetOf(like: string, atMs: number): string {
   const offset = /([+-])(\d\d):(\d\d)$/.exec(like);
   if (!offset) return new Date(atMs).toISOString();
   const minutes = (offset[1] === '-' ? -1 : 1) * (Number(offset[2]) * 60 + Number(offset[3]));
@@ -29,5 +29,5 @@ export function momentLike(like: string, atMs: number): string {
 }
 
 /** The readings of a pack or an action at `at`, with the moments they were taken. */
-export const withTimes = (fills: readonly FillReading[], at: string): TakenReading[] =>
-  fills.map((fill) => ({ ...fill, atMs: takenAt(fill.clock, at) }));
+export const withReadingTimes = (fills: readonly FillReading[], at: string): TakenReading[] =>
+  fills.map((fill) => ({ ...fill, atMs: readingTimeMs(fill.clock, at) }));

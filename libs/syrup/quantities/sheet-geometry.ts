@@ -22,16 +22,16 @@ export interface SheetGeometry {
 export function geometryFaults(stock: SheetGeometry): string[] {
   const faults: string[] = [];
   const last = labelCorner(stock, labelsPerPage(stock) - 1);
-  if (stock.columns > 1 && stock.pitchXMm < stock.labelWidthMm - hairMm)
+  if (stock.columns > 1 && stock.pitchXMm < stock.labelWidthMm - roundingToleranceMm)
     faults.push(`labels overlap sideways: ${stock.labelWidthMm} mm wide every ${stock.pitchXMm} mm`);
-  if (stock.rows > 1 && stock.pitchYMm < stock.labelHeightMm - hairMm)
+  if (stock.rows > 1 && stock.pitchYMm < stock.labelHeightMm - roundingToleranceMm)
     faults.push(`labels overlap downwards: ${stock.labelHeightMm} mm high every ${stock.pitchYMm} mm`);
-  if (stock.leftMm < -hairMm || stock.topMm < -hairMm)
+  if (stock.leftMm < -roundingToleranceMm || stock.topMm < -roundingToleranceMm)
     faults.push('the first label leaves the page at its left or top');
   const right = last.xMm + stock.labelWidthMm - stock.pageWidthMm;
   const below = last.yMm + stock.labelHeightMm - stock.pageHeightMm;
-  if (right > hairMm) faults.push(`the last column leaves the page by ${right.toFixed(1)} mm`);
-  if (below > hairMm) faults.push(`the last row leaves the page by ${below.toFixed(1)} mm`);
+  if (right > roundingToleranceMm) faults.push(`the last column leaves the page by ${right.toFixed(1)} mm`);
+  if (below > roundingToleranceMm) faults.push(`the last row leaves the page by ${below.toFixed(1)} mm`);
   if (Math.min(stock.labelWidthMm, stock.labelHeightMm) < leastLabelMm)
     faults.push(`a label under ${leastLabelMm} mm has no room for a symbol that a phone can read`);
   if (stock.cornerMm > Math.min(stock.labelWidthMm, stock.labelHeightMm) / 2)
@@ -50,5 +50,5 @@ export function labelCorner(stock: SheetGeometry, position: number): { xMm: numb
 export const labelsPerPage = (stock: SheetGeometry): number => stock.columns * stock.rows;
 
 const leastLabelMm = 15;
-/** Tolerance below which a difference is only the rounding of inches. */
-const hairMm = 0.005;
+/** Smaller differences come from rounding inches. */
+const roundingToleranceMm = 0.005;

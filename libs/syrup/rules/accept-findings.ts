@@ -1,7 +1,6 @@
-import { type JarSpan, mergedSpans } from '../jars/held-jars.js';
-import { holdsAll } from '../quantities/jar-spans.js';
+import { type JarSpan, mergeSpans, coversSpans } from '../jars/jar-spans.js';
 import { type Evidence, sameEvidence } from './finding-evidence.js';
-import { clearsOf } from './rules.js';
+import { clearanceOf } from './rules.js';
 import { storedSentencesOf } from './stored-sentences.js';
 import { type Acceptance, type Finding, identity } from './verdict.js';
 
@@ -10,29 +9,29 @@ export interface AcceptedFinding extends Acceptance {
   readonly rule: string;
   /** The sentence that the person accepted. */
   readonly found: string;
-  /** What the finding rests on. Absent in releases from before it was stored: they are matched by their sentence. */
+  /** The evidence of the finding. Absent in releases from before it was stored: they are matched by their sentence. */
   readonly evidence?: Evidence | undefined;
   /** The jars that it held, where its rule knows them. */
   readonly jars?: readonly JarSpan[] | undefined;
 }
 
 /** What a release stores of a finding that it accepts. */
-export const asAccepted = (finding: Finding): Pick<AcceptedFinding, 'rule' | 'found' | 'evidence' | 'jars'> => ({
+export const toAcceptedFinding = (finding: Finding): Pick<AcceptedFinding, 'rule' | 'found' | 'evidence' | 'jars'> => ({
   rule: finding.rule,
   found: finding.found,
   ...finding[identity],
 });
 
 /**
- * The findings, with those that a release accepted marked as such: they no longer hold, but remain visible, in the words
- * that were accepted.
+ * Marks the findings that a release accepted: they no longer hold, but remain deviations, with the sentence that was
+ * accepted. A rule that only evidence clears is never accepted; one for the authority only with an authority's answer.
  */
 export function withAccepted(findings: readonly Finding[], accepted: readonly AcceptedFinding[]): Finding[] {
   return findings.map((finding) => {
-    if (!finding.stop || clearsOf(finding.rule) === 'evidence') return finding;
+    if (!finding.stop || clearanceOf(finding.rule) === 'evidence') return finding;
     const release = accepted.findLast((each) => accepts(each, finding));
     if (!release) return finding;
-    if (clearsOf(finding.rule) === 'authority' && !release.authority) return finding;
+    if (clearanceOf(finding.rule) === 'authority' && !release.authority) return finding;
     return { ...finding, stop: false, found: release.found, accepted: acceptanceOf(release) };
   });
 }
@@ -45,12 +44,12 @@ function accepts(release: AcceptedFinding, finding: Finding): boolean {
   const now = finding[identity];
   if (release.rule !== finding.rule || !now) return false;
   if (!release.evidence) return storedSentencesOf(finding.rule, now.evidence).includes(release.found);
-  return sameEvidence(release.evidence, now.evidence) && holdsNoMore(now.jars, release.jars);
+  return sameEvidence(release.evidence, now.evidence) && holdsNoMoreJars(now.jars, release.jars);
 }
 
-/** Jars may leave a hold by being destroyed; undefined is all that there are. */
-const holdsNoMore = (now: readonly JarSpan[] | undefined, accepted: readonly JarSpan[] | undefined): boolean =>
-  accepted === undefined || (now !== undefined && holdsAll(accepted, now));
+/** Whether the finding holds no jars that the release didn’t accept; undefined means every jar. */
+const holdsNoMoreJars = (now: readonly JarSpan[] | undefined, accepted: readonly JarSpan[] | undefined): boolean =>
+  accepted === undefined || (now !== undefined && coversSpans(accepted, now));
 
 const acceptanceOf = ({ by, at, why, authority, askedAt, answer }: AcceptedFinding): Acceptance => ({
   by,
@@ -66,5 +65,5 @@ export function heldJarsOf(findings: readonly Finding[]): readonly JarSpan[] | u
   const holds = findings.filter(({ stop }) => stop);
   if (holds.length === 0) return undefined;
   const spans = holds.flatMap(({ jars }) => jars ?? []);
-  return holds.some(({ jars }) => jars === undefined) ? undefined : mergedSpans(spans);
+  return holds.some(({ jars }) => jars === undefined) ? undefined : mergeSpans(spans);
 }

@@ -1,11 +1,12 @@
 import type { Provenance } from './provenance.js';
 
-export type Clears = 'evidence' | 'reason' | 'authority';
+/** How a hold is cleared: see `DeclaredRule.clears`. */
+export type Clearance = 'evidence' | 'reason' | 'authority';
 
-/** The declaration of a rule; its name becomes a type once all are listed (rules.ts). */
+/** The declaration of a rule. The names of all rules make up `RuleName` (rules.ts). */
 export interface DeclaredRule {
   readonly name: string;
-  /** What it is called on pages and documents; `name` is what the log, JSON and CSV hold. */
+  /** Its name on pages and documents; `name` is stored in the log and used in JSON and CSV. */
   readonly title: string;
   /** A hold rule holds the lot; an advisory never does. The stored values are `stop` and `advice`. */
   readonly kind: 'stop' | 'advice';
@@ -13,15 +14,15 @@ export interface DeclaredRule {
    * How a lot that it holds may be sent out again: by new evidence alone (readings, an answer, jars taken off sale); by
    * a release of a maker or owner with a reason; by a release of an owner who names the authority asked.
    */
-  readonly clears?: Clears;
+  readonly clears?: Clearance;
   /**
-   * It holds because something is missing from the record, and recording that clears it without a release: a reading of
-   * the pack, or anything else (an amount, an answer, what became of a jar).
+   * What is missing from the record where it holds, so that recording it clears the hold without a release: a reading of
+   * the pack, or another fact (an amount, an answer, what was done with a jar).
    */
   readonly missing?: 'reading' | 'record';
   /** What it requires, in a sentence. */
   readonly says: string;
-  /** What a maker may do about it, the cheapest first; used where the finding has nothing more specific. */
+  /** What a maker can do about it, the cheapest first; used where the finding gives nothing more specific. */
   readonly wayOut?: string;
   readonly source: string;
   readonly mark: Provenance;

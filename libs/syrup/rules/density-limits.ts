@@ -5,20 +5,21 @@ import {
   type ChartScale,
   type DensityChart,
   type DensityLimit,
-  chartAsks,
+  chartMinimum,
   coldestChartReading,
 } from '../labelling/places.js';
 import type { DensityReading, Temperature } from '../quantities/quantities.js';
-import { shown, shownDensity } from '../quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '../quantities/format-quantities.js';
 
+/** A density reading with what it takes to correct and judge it. */
 export interface DensityFacts {
   readonly reading: DensityReading;
   readonly sampleAt?: Temperature | undefined;
-  /** Taken for a hydrometer where it wasn't recorded; `judgeDensity` checks the others. */
+  /** Absent where it wasn’t recorded: then it has to pass by every instrument (`possibleInstruments`). */
   readonly by?: DensityInstrument | undefined;
-  /** Of a hydrometer, as recorded with the reading. */
+  /** The temperature printed on the hydrometer, as recorded with the reading. */
   readonly calibratedAt?: Temperature | undefined;
-  /** Printed on the hydrometers of the sugarhouse, as it answered: for readings that don't say. */
+  /** The temperature that the sugarhouse answered for all its hydrometers. */
   readonly hydrometersMadeFor?: Temperature | undefined;
   /** The sample's corrected temperature, where the checks of its thermometer show that it reads high. */
   readonly correctedSample?: { readonly at: Temperature; readonly text: string } | undefined;
@@ -26,6 +27,7 @@ export interface DensityFacts {
   readonly whySuspect?: string | undefined;
 }
 
+/** A reading with its correction to 20 °C and the chart of its place. */
 export interface CorrectedReading {
   readonly facts: DensityFacts;
   readonly corrected: Corrected;
@@ -46,61 +48,58 @@ export interface Compared {
 }
 
 /**
- * Compares a reading with the least density, such that what passes at one sample temperature passes at every hotter
- * one: each limit used here (a chart, the formula, the chart's coldest row) never rises with the temperature, and so
- * neither does the greater or the lesser of two.
+ * Compares a reading with the least density: by the place's chart where it applies, otherwise by the formula; below the
+ * chart's coldest row by both. None of these limits rises with the temperature, so a reading that passes at one sample
+ * temperature passes at every hotter one.
  */
-export function atLeast(reading: CorrectedReading, limit: DensityLimit): Compared {
-  const byFormula = comparedTo(reading, limit, 'or more');
+export function compareWithMinimum(reading: CorrectedReading, limit: DensityLimit): Compared {
+  const byFormula = compareWithLimit(reading, limit, 'or more');
   const use = chartFor(reading, limit);
   if (!use) return byFormula;
-  const required = chartAsks(use.chart, use.celsius, use.scale);
+  const required = chartMinimum(use.chart, use.celsius, use.scale);
   if (required !== undefined) {
-    const byChart = comparedToChart(reading, limit, use, required);
+    const byChart = compareWithChart(reading, limit, use, required);
     return use.chart.decides || byChart.above >= 0 ? byChart : byFormula;
   }
   const coldest = coldestChartReading(use.chart, use.scale);
   if (!use.chart.decides || byFormula.above < 0 || coldest === undefined) return byFormula;
-  const byColdest = { ...comparedToChart(reading, limit, use, coldest), byChart: false };
+  const byColdest = { ...compareWithChart(reading, limit, use, coldest), byChart: false };
   return byColdest.above < 0 ? { ...byColdest, limit: `${byColdest.limit}, whose coldest row that is` } : byFormula;
 }
 
 /** Compares a corrected reading with a greatest density, with its uncertainty. */
-export const atMost = (reading: CorrectedReading, limit: DensityLimit): Compared =>
-  comparedTo(reading, limit, 'or less');
+export const compareWithMaximum = (reading: CorrectedReading, limit: DensityLimit): Compared =>
+  compareWithLimit(reading, limit, 'or less');
 
-/** °Bé against °Bé, all else as true °Bx; both rounded to 0.1 as printed. */
-function comparedTo({ facts, corrected }: CorrectedReading, limit: DensityLimit, side: string): Compared {
+/** Compares in °Bé if the reading is in °Bé, otherwise in true °Bx; both rounded to 0.1 as printed. */
+function compareWithLimit({ facts, corrected }: CorrectedReading, limit: DensityLimit, side: string): Compared {
   const { ownScale, brix, brixUncertainty } = corrected;
   if (ownScale.scale !== 'Be')
     return {
-      above: steady(roundedBrix(brix) - limit.value),
+      above: withoutNoise(roundedBrix(brix) - limit.value),
       uncertainty: brixUncertainty,
       unit: '°Bx',
       limit: `${limit.value.toFixed(1)} °Bx ${side}, true at 20 °C`,
-      found: `${asRead(facts)}, which is ${trueBrix(corrected)}`,
+      found: `${formatReadDensity(facts)}, which is ${formatTrueBrix(corrected)}`,
       source: sourceText(limit),
       byChart: false,
     };
   const degrees = roundedBrix(ownScale.reading);
   return {
-    above: steady(degrees - limit.baume),
+    above: withoutNoise(degrees - limit.baume),
     uncertainty: baume(brix + brixUncertainty) - baume(brix),
     unit: '°Bé',
     limit: `${limit.baume.toFixed(1)} °Bé ${side} (${limit.value.toFixed(1)} °Bx), at the temperature the hydrometer was made for`,
-    found: `${asRead(facts)}, which is ${degrees.toFixed(1)} °Bé there, ${trueBrix(corrected)}`,
+    found: `${formatReadDensity(facts)}, which is ${degrees.toFixed(1)} °Bé there, ${formatTrueBrix(corrected)}`,
     source: sourceText(limit),
     byChart: false,
   };
 }
 
-/**
- * Whether the chart of the place, as printed, decides about this reading: what its state asks for, whichever hydrometer
- * a maker or an inspector holds beside it.
- */
+/** Whether the printed chart of the place is the rule for this reading. */
 export function isDecidedByChart(reading: CorrectedReading, limit: DensityLimit): boolean {
   const use = chartFor(reading, limit);
-  return use !== undefined && use.chart.decides && chartAsks(use.chart, use.celsius, use.scale) !== undefined;
+  return use !== undefined && use.chart.decides && chartMinimum(use.chart, use.celsius, use.scale) !== undefined;
 }
 
 interface ChartUse {
@@ -119,13 +118,13 @@ function chartFor({ facts, chart }: CorrectedReading, limit: DensityLimit): Char
   if (instrumentOf(facts) !== 'hydrometer' || reading.scale === 'SG') return undefined;
   if (coldestChartReading(chart, reading.scale) === undefined) return undefined;
   const chartCelsius = ((chart.calibratedAtFahrenheit - 32) * 5) / 9;
-  const madeCelsius = madeFor(facts)?.celsius ?? usualCalibrationCelsius;
+  const madeCelsius = calibrationTemperature(facts)?.celsius ?? usualCalibrationCelsius;
   // 15.6 °C is 60 °F, as printed on a hydrometer with both units.
   if (Math.abs(madeCelsius - chartCelsius) >= 0.1) return undefined;
   return { chart, celsius: sampleAt.celsius, scale: reading.scale };
 }
 
-function comparedToChart(
+function compareWithChart(
   { facts, corrected }: CorrectedReading,
   limit: DensityLimit,
   { chart, scale }: ChartUse,
@@ -135,11 +134,11 @@ function comparedToChart(
   const inScale = scale === 'Bx' ? 1 : baume(limit.value) - baume(limit.value - 1);
   const density = scale === 'Bx' ? `${limit.value.toFixed(1)} °Bx` : `${limit.baume.toFixed(1)} °Bé`;
   return {
-    above: steady(facts.reading.reading - required),
+    above: withoutNoise(facts.reading.reading - required),
     uncertainty: hydrometerUncertainty * inScale,
     unit,
-    limit: `${tidy(required)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
-    found: `${asRead(facts)}; the chart requires ${tidy(required)}; by formula ${trueBrix(corrected)}`,
+    limit: `${formatNumber(required)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
+    found: `${formatReadDensity(facts)}; the chart requires ${formatNumber(required)}; by formula ${formatTrueBrix(corrected)}`,
     source: sourceText(chart),
     byChart: true,
   };
@@ -152,29 +151,31 @@ export const roundedBrix = (brix: number): number => Math.round(brix * 10 + 1e-6
 const hydrometerUncertainty = Math.sqrt(0.2 ** 2 + 0.053 ** 2);
 
 /** A density as read: number, sample temperature and instrument. */
-export function asRead(facts: DensityFacts): string {
-  const at = facts.sampleAt ? ` at ${shown(facts.sampleAt)}` : '';
-  const by = facts.by ? `by ${asInstrument(facts)}` : `(instrument not recorded, judged as by ${asInstrument(facts)})`;
-  return `${shownDensity(facts.reading)}${at} ${by}`;
+export function formatReadDensity(facts: DensityFacts): string {
+  const at = facts.sampleAt ? ` at ${formatTemperature(facts.sampleAt)}` : '';
+  const by = facts.by
+    ? `by ${formatInstrument(facts)}`
+    : `(instrument not recorded, judged as by ${formatInstrument(facts)})`;
+  return `${formatDensity(facts.reading)}${at} ${by}`;
 }
 
 /** `hydrometer, a hydrometer made for 68 °F`: the instrument of a density, as findings name it. */
-export function asInstrument(facts: DensityFacts): string {
+export function formatInstrument(facts: DensityFacts): string {
   const { calibratedAt, hydrometersMadeFor } = facts;
   const ofHouse = hydrometersMadeFor?.celsius === madeFor68.celsius ? hydrometersMadeFor : undefined;
   const made =
     instrumentOf(facts) !== 'hydrometer'
       ? ''
       : calibratedAt
-        ? `, a hydrometer made for ${shown(calibratedAt)}`
+        ? `, a hydrometer made for ${formatTemperature(calibratedAt)}`
         : ofHouse
-          ? `, made for ${shown(ofHouse)} as the sugarhouse recorded of its hydrometers`
+          ? `, made for ${formatTemperature(ofHouse)} as the sugarhouse recorded of its hydrometers`
           : '';
   return `${instrumentNames[instrumentOf(facts)]}${made}`;
 }
 
 /** The temperature a hydrometer is made for: that of the reading, else the sugarhouse's; undefined where neither is known. */
-export const madeFor = ({ calibratedAt, hydrometersMadeFor }: DensityFacts): Temperature | undefined =>
+export const calibrationTemperature = ({ calibratedAt, hydrometersMadeFor }: DensityFacts): Temperature | undefined =>
   calibratedAt ?? hydrometersMadeFor;
 
 /** The instrument of a density; a hydrometer where it wasn't recorded. */
@@ -187,7 +188,7 @@ export const instrumentOf = ({ by }: DensityFacts): DensityInstrument => by ?? '
  */
 export function possibleInstruments(facts: DensityFacts): DensityFacts[] {
   const hydrometers =
-    instrumentOf(facts) === 'hydrometer' && !madeFor(facts)
+    instrumentOf(facts) === 'hydrometer' && !calibrationTemperature(facts)
       ? [{ ...facts, by: 'hydrometer' as const, calibratedAt: madeFor68 }]
       : [];
   if (facts.by !== undefined || facts.reading.scale !== 'Bx') return hydrometers;
@@ -200,10 +201,11 @@ const instrumentNames: Readonly<Record<DensityInstrument, string>> = {
   'refractometer-atc': 'compensating refractometer',
 };
 
-const sampleAt = (facts: DensityFacts): string => (facts.sampleAt ? shown(facts.sampleAt) : 'no known temperature');
-const trueBrix = ({ brix, brixUncertainty }: Corrected): string =>
+const sampleAt = (facts: DensityFacts): string =>
+  facts.sampleAt ? formatTemperature(facts.sampleAt) : 'no known temperature';
+const formatTrueBrix = ({ brix, brixUncertainty }: Corrected): string =>
   `${roundedBrix(brix).toFixed(1)} ± ${Math.max(0.1, roundedBrix(brixUncertainty)).toFixed(1)} °Bx true`;
 /** 60.4 stays 60.4, and an interpolated 60.15 is printed with both decimals. */
-const tidy = (reading: number): string => String(Number(reading.toFixed(2)));
+const formatNumber = (reading: number): string => String(Number(reading.toFixed(2)));
 /** Rounds away floating-point noise: 66.9 − 66.9 is 0. */
-const steady = (difference: number): number => (Math.abs(difference) < 1e-9 ? 0 : difference);
+const withoutNoise = (difference: number): number => (Math.abs(difference) < 1e-9 ? 0 : difference);

@@ -1,15 +1,12 @@
-import { formatSpans, type JarSpan, mergedSpans } from '../jars/held-jars.js';
+import { formatSpans, type JarSpan, mergeSpans } from '../jars/jar-spans.js';
 import { findingOf } from './rules.js';
 import type { Finding } from './verdict.js';
 
 export { drawnMoreThanThere } from './judge-boils.js';
 
-/**
- * Findings about events that had already happened when they were recorded. Plans are refused, facts never: the fact is
- * recorded together with one of these.
- */
+/** Findings about events that had already happened when they were recorded: a fact is recorded, never refused. */
 
-/** Jars left while their lot was held or recalled. */
+/** An advisory that jars left while their lot was held or recalled. */
 export function sentWhileHeld(of: {
   lot: string;
   jars: number;
@@ -17,7 +14,7 @@ export function sentWhileHeld(of: {
   status: 'held' | 'recalled';
   /** Why it was held, where known. */
   why?: string | undefined;
-  /** Where only some jars were held: to whom and when those went, and which they are if the dispatch names them. */
+  /** Where only some jars were held: to whom and when they went, and their numbers if the dispatch names them. */
   held?: HeldJarsSent | undefined;
 }): Finding {
   if (of.held)
@@ -40,9 +37,9 @@ interface HeldJarsSent {
 
 /** `jars 9–10, which are held, went to Millrace Green (stall 4) on 2026-04-20` */
 export const heldJarsSent = ({ to, on, jars }: HeldJarsSent & { readonly jars: readonly JarSpan[] }): string =>
-  `${formatSpans(mergedSpans(jars))}, held, went to ${to} on ${on}`;
+  `${formatSpans(mergeSpans(jars))}, held, went to ${to} on ${on}`;
 
-/** Jars that had already left when somebody recorded it, of a lot that might not be sent out. */
+/** An advisory that jars of a held or recalled lot had left before somebody reported it. */
 export function alreadyLeft(of: {
   lot: string;
   /** Id of the dispatch that reports them. */
@@ -61,11 +58,11 @@ export function alreadyLeft(of: {
   });
 }
 
-/** Jars had left before anything held their lot: the hold comes too late for them. */
+/** An advisory that jars had left before their lot was held. */
 export function leftBeforeHold(of: {
   lot: string;
   jars: number;
-  /** Which held jars went to whom, in sentences, where dispatches name them. */
+  /** Sentences on which held jars went to whom, where dispatches name them. */
   held?: readonly string[];
 }): Finding[] {
   if (of.jars <= 0) return [];
@@ -77,7 +74,7 @@ export function leftBeforeHold(of: {
   ];
 }
 
-/** More jars of a lot left, in total, than were made. */
+/** An advisory that more jars of a lot were sent out, in total, than were made. */
 export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: number }): Finding[] {
   if (of.sentInAll <= of.made) return [];
   return [
@@ -88,7 +85,7 @@ export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: num
   ];
 }
 
-/** More jars of a lot were returned than had been sent out by then. */
+/** An advisory that more jars of a lot were returned than had been sent out by then. */
 export function returnedMoreThanSent(of: { lot: string; returned: number; ofSent: number }): Finding[] {
   if (of.returned <= of.ofSent) return [];
   return [
@@ -99,7 +96,7 @@ export function returnedMoreThanSent(of: { lot: string; returned: number; ofSent
   ];
 }
 
-/** Syrup was poured from a lot that was held or recalled: what was made from it is held too. */
+/** A hold for a lot whose syrup came from a lot that was held or recalled. */
 export function heldUpstream(of: { upstream: string; status: 'held' | 'recalled'; why?: string | undefined }): Finding {
   return findingOf('held-upstream', {
     limit: 'no source lot held or recalled',

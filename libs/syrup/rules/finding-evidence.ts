@@ -1,12 +1,12 @@
-import type { JarSpan } from '../jars/held-jars.js';
+import type { JarSpan } from '../jars/jar-spans.js';
 import type { holdRules } from './hold-rules.js';
 
-/** A rule whose hold a release may accept, with a reason or with an authority's answer. */
+/** A rule whose hold a release can clear: with a reason, or with an authority's answer. */
 export type AcceptableRule = Extract<(typeof holdRules)[number], { readonly clears: 'reason' | 'authority' }>['name'];
 
 /**
- * What a finding rests on, by its rule: the records, readings, amounts and limits, and no sentence. A release stores it,
- * and accepts the findings with the same evidence: a value that changes makes another finding, another wording doesn't.
+ * The evidence of a finding, by its rule: records, readings, amounts and limits, without sentences. A release stores it
+ * and accepts findings with equal evidence, so rewording a finding changes nothing, and a changed value is a new finding.
  *
  * Releases in books hold these names and values, so they are never renamed, rounded otherwise or left out: that would
  * hold the lots again. Corrections of temperatures are rounded to a hundredth of a degree, sugar to 0.1 °Bx; everything else is
@@ -64,7 +64,7 @@ export interface ReadingEvidence {
   readonly suspect?: SuspectEvidence | undefined;
 }
 
-/** Why a thermometer is not relied on, with the checks that show it. */
+/** Why a thermometer is unreliable, with the checks that show it. */
 export interface SuspectEvidence {
   readonly because: 'wrong-by-unknown-amount' | 'erratic' | 'read-high';
   readonly checks: readonly CheckEvidence[];
@@ -192,7 +192,7 @@ export interface UndeclaredSentEvidence {
   readonly sent: readonly { readonly dispatch: string; readonly jars: number }[];
 }
 
-/** Whether two pieces of evidence are equal, whatever the order of their names; as JSON, so a stored one may be given. */
+/** Whether two pieces of evidence are equal as JSON, regardless of the order of keys. */
 export const sameEvidence = (one: Evidence, other: Evidence): boolean => jsonOf(one) === jsonOf(other);
 
 const jsonOf = (value: unknown): string =>

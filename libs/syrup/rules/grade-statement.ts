@@ -13,7 +13,7 @@ interface GradeQuery {
   readonly federalLicence: FederalLicence;
 }
 
-/** As the maker recorded it: without the answer yes and a number there is no licence, for a grade is never assumed. */
+/** The federal licence as the maker recorded it; it counts only with the answer yes and a number. */
 export interface FederalLicence {
   readonly federalLicence?: string | undefined;
   readonly federalLicenceNumber?: string | undefined;

@@ -2,11 +2,11 @@ import { trueBrix } from '../science/corrected.js';
 import { inOtherUnit } from '../quantities/other-unit.js';
 import type { DensityReading, Temperature } from '../quantities/quantities.js';
 import { findingOf } from './rules.js';
-import { outOfOrder, type SapTimes, sapTimeSentences } from './judge-times.js';
-import { formatHours, shown, shownDensity } from '../quantities/decimal-text.js';
+import { timesOutOfOrder, type SapTimes, sapTimeSentences } from './judge-times.js';
+import { formatHours, formatTemperature, formatDensity } from '../quantities/format-quantities.js';
 import type { Finding } from './verdict.js';
 
-/** Data for the advisories about a boil's own figures: likely mistakes raise a question; none of them holds. */
+/** A boil’s own figures, judged for likely mistakes by advisories only. */
 export interface BoilRecord {
   readonly lot: string;
   /** Instants in milliseconds, so that elapsed time is real time. */
@@ -32,36 +32,42 @@ const sweetestFromTree = 6;
 
 /** The advisories on a boil's own record. */
 export const judgeBoilRecord = (boil: BoilRecord): Finding[] => [
-  ...hours(boil),
-  ...sapTimeSentences(boil, boil.sapAt ?? []).map(outOfOrder),
+  ...durationFindings(boil),
+  ...sapTimeSentences(boil, boil.sapAt ?? []).map(timesOutOfOrder),
   ...boilTemperatureSentences(boil).map((found) =>
     findingOf('unlikely-temperature', {
       limit: 'water that boils at 190 to 214 °F (88 to 101 °C), syrup drawn off at 200 to 240 °F (93 to 116 °C)',
       found: `boil ${boil.lot}: ${found}`,
     }),
   ),
-  ...verySweet(boil),
-  ...noSap(boil),
+  ...sweetSapFindings(boil),
+  ...noSapFindings(boil),
 ];
 
 /** °C: where water boils from high mountains to sea level, and how hot syrup is near its end. Practice, no source. */
 const usual = { water: [87.7, 101.2], drawnOff: [93.3, 115.6] } as const;
 
-/** Sentences on temperatures that no boil has; with the other unit where that one fits. */
+/** Sentences about temperatures outside the usual range of a boil, with the other unit if that is in it. */
 export function boilTemperatureSentences({
   waterBoilsAt,
   finishTemp,
 }: Pick<BoilRecord, 'waterBoilsAt' | 'finishTemp'>): string[] {
-  const asked = (what: string, read: Temperature | undefined, [least, most]: readonly [number, number]): string[] => {
+  const unlikely = (
+    what: string,
+    read: Temperature | undefined,
+    [least, most]: readonly [number, number],
+  ): string[] => {
     const fits = ({ celsius }: Temperature): boolean => celsius >= least && celsius <= most;
     if (!read || fits(read)) return [];
     const other = inOtherUnit(read);
-    return [`${what} at ${shown(read)}. ${fits(other) ? `Did you mean ${shown(other)}?` : 'Is it right?'}`];
+    return [
+      `${what} at ${formatTemperature(read)}. ${fits(other) ? `Did you mean ${formatTemperature(other)}?` : 'Is it right?'}`,
+    ];
   };
-  return [...asked('water boils', waterBoilsAt, usual.water), ...asked('drawn off', finishTemp, usual.drawnOff)];
+  return [...unlikely('water boils', waterBoilsAt, usual.water), ...unlikely('drawn off', finishTemp, usual.drawnOff)];
 }
 
-function hours({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {
+function durationFindings({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {
   if (finishedMs === undefined) return [];
   const tookHours = (finishedMs - beganMs) / 3_600_000;
   if (tookHours >= usualHours.least && tookHours <= usualHours.most) return [];
@@ -73,18 +79,18 @@ function hours({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {
   ];
 }
 
-function verySweet({ sugars }: BoilRecord): Finding[] {
+function sweetSapFindings({ sugars }: BoilRecord): Finding[] {
   return sugars
     .filter(({ sugar }) => (trueBrix(sugar) ?? 0) > sweetestFromTree)
     .map(({ of, sugar }) =>
       findingOf('sap-very-sweet', {
         limit: `sap of at most ${sweetestFromTree} °Bx, as it comes from the tree`,
-        found: `${of}: sap of ${shownDensity(sugar)}. Was it concentrated by a membrane? If so, record it in the note`,
+        found: `${of}: sap of ${formatDensity(sugar)}. Was it concentrated by a membrane? If so, record it in the note`,
       }),
     );
 }
 
-function noSap({ lot, isSapRecorded, syrupMl }: BoilRecord): Finding[] {
+function noSapFindings({ lot, isSapRecorded, syrupMl }: BoilRecord): Finding[] {
   if (isSapRecorded || !syrupMl) return [];
   return [
     findingOf('no-sap-recorded', {

@@ -1,20 +1,20 @@
-import { inUnits } from '../jars/fill-holds.js';
+import { formatLimits } from '../jars/fill-holds.js';
 import { coldestInJar } from './judge-reading.js';
 import { type Temperature } from '../quantities/quantities.js';
 import { millilitresIn } from '../quantities/units.js';
 import { findingOf } from './rules.js';
-import { formatHours, rounded, shown } from '../quantities/decimal-text.js';
+import { formatHours, formatRounded, formatTemperature } from '../quantities/format-quantities.js';
 import type { BoilTimes } from './judge-times.js';
 import type { Finding } from './verdict.js';
 import { allergensCarried, type DefoamerFacts, judgeDefoamer } from '../contents/judge-defoamer.js';
 
-/** What a pack's verdict needs of each boil upstream. */
+/** What a pack is judged by of each boil that its syrup came from. */
 export interface BoilFacts extends BoilTimes {
   readonly defoamer: string;
   readonly defoamerAllergens: string;
   /** Defoamers named only in the boil's log. */
   readonly defoamersInLog?: readonly string[] | undefined;
-  /** Answered later, by an action on the pack. */
+  /** The answer recorded later, by an action on the pack. */
   readonly allergensLater?: string | undefined;
   /** An earlier answer for the same bottle or name, not confirmed for this boil. */
   readonly allergensBefore?: DefoamerFacts['before'];
@@ -34,7 +34,7 @@ export interface BoilFacts extends BoilTimes {
   readonly drawnInAllMl: number;
 }
 
-export interface BoilParseOptions {
+export interface BoilJudgeOptions {
   /** False while jars are being filled: what is not recorded yet is no finding. */
   readonly finished: boolean;
   readonly litres: boolean;
@@ -44,12 +44,12 @@ export interface BoilParseOptions {
  * The findings on one boil: defoamer, filter, rest, and more drawn than there was. A missing filter counts only once
  * the pack is finished.
  */
-export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilParseOptions): Finding[] {
+export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilJudgeOptions): Finding[] {
   return [
     ...judgeDefoamer(defoamerOf(boil)),
     ...(boil.unansweredInPans ?? []).flatMap(judgeDefoamer),
-    ...filter(boil, finished),
-    ...rest(boil),
+    ...filterFindings(boil, finished),
+    ...restFindings(boil),
     ...(boil.syrupMl === undefined
       ? []
       : drawnMoreThanThere({ lot: boil.lot, thereMl: boil.syrupMl, drawnMl: boil.drawnInAllMl, litres })),
@@ -91,18 +91,18 @@ export function drawnMoreThanThere(of: { lot: string; thereMl: number; drawnMl: 
 /** A calculated volume, in the unit of the book: two decimals, or four where two would show zero. */
 export function formatVolume(millilitres: number, litres: boolean): string {
   const amount = millilitres / (litres ? millilitresIn.L : millilitresIn.gal);
-  return `${rounded(amount, Math.abs(amount) < 0.1 ? 4 : 2)} ${litres ? 'L' : 'gal'}`;
+  return `${formatRounded(amount, Math.abs(amount) < 0.1 ? 4 : 2)} ${litres ? 'L' : 'gal'}`;
 }
 
-function filter({ lot, filters }: BoilFacts, finished: boolean): Finding[] {
+function filterFindings({ lot, filters }: BoilFacts, finished: boolean): Finding[] {
   const read = filters.flatMap(({ temperature }) => (temperature ? [temperature] : []));
   const cold = read.filter(({ unit, degrees }) => degrees < coldestInJar[unit]);
   const coldest = cold.sort((a, b) => a.celsius - b.celsius)[0];
   if (coldest)
     return [
       findingOf('filter-temperature', {
-        limit: `filtered at ${inUnits(coldestInJar, new Set([coldest.unit]))} or more`,
-        found: `boil ${lot}: filtered at ${shown(coldest)}`,
+        limit: `filtered at ${formatLimits(coldestInJar, new Set([coldest.unit]))} or more`,
+        found: `boil ${lot}: filtered at ${formatTemperature(coldest)}`,
       }),
     ];
   if (read.length > 0 || !finished) return [];
@@ -118,7 +118,7 @@ const restHours = 12;
 /** Shorter rests look like a mistyped time. */
 const veryShortHours = 1;
 
-function rest({ lot, restedFromMs, restedUntilMs }: BoilFacts): Finding[] {
+function restFindings({ lot, restedFromMs, restedUntilMs }: BoilFacts): Finding[] {
   if (restedFromMs === undefined || restedUntilMs === undefined) return [];
   const hours = (restedUntilMs - restedFromMs) / 3_600_000;
   if (hours >= restHours) return [];

@@ -3,6 +3,7 @@ import type { PlaceRules } from '../labelling/places.js';
 import { judgeDensity } from './judge-density.js';
 import type { RuleName } from './rules.js';
 
+/** What a test cup shows, by the most severe finding of its density. */
 export type CupVerdict =
   | 'heavy-enough'
   | 'near-limit'
@@ -13,11 +14,12 @@ export type CupVerdict =
   | 'hydrometer-not-known'
   | 'not-usable';
 
+/** The result for a hot sample in a test cup. */
 export interface JudgedCup {
   readonly verdict: CupVerdict;
   /** True °Bx at 20 °C; null where the reading can't be used. */
   readonly brix: number | null;
-  /** The limit and the finding beside it, where there is more to say than that it is heavy enough. */
+  /** The limit and the finding; absent where it is heavy enough. */
   readonly limit?: string;
   readonly found?: string;
 }
@@ -35,8 +37,8 @@ const verdicts = [
 ] as const satisfies readonly (readonly [RuleName, CupVerdict])[];
 
 /**
- * A sample in the hot cup, read with a hydrometer, against the place's limit, by its chart where it has one. It decides
- * when to draw off and holds nothing: the pack's own reading, taken since the last boil-up, does that.
+ * Judges a hot sample in a test cup, read with a hydrometer, by the place's limit and chart, to decide when to draw off.
+ * It holds nothing: packs are judged by their own reading.
  */
 export function judgeCup(facts: DensityFacts, place: PlaceRules): JudgedCup {
   const { findings, brix } = judgeDensity({ by: 'hydrometer', ...facts }, place);

@@ -1,24 +1,25 @@
 import { correctDensity } from '../science/density.js';
 import {
-  asInstrument,
-  asRead,
-  atLeast,
-  atMost,
+  formatInstrument,
+  formatReadDensity,
+  compareWithMinimum,
+  compareWithMaximum,
   type Compared,
   type CorrectedReading,
   type DensityFacts,
   instrumentOf,
   isDecidedByChart,
-  madeFor,
+  calibrationTemperature,
   possibleInstruments,
   roundedBrix,
 } from './density-limits.js';
 import type { DensityLimit, PlaceRules } from '../labelling/places.js';
 import type { DensityReading } from '../quantities/quantities.js';
 import { findingOf, type RuleName } from './rules.js';
-import { shown, shownDensity } from '../quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '../quantities/format-quantities.js';
 import type { Finding } from './verdict.js';
 
+/** The findings and figures of a density reading. */
 export interface JudgedDensity {
   readonly findings: readonly Finding[];
   /** True °Bx rounded to 0.1, as printed and as judged; null without a usable reading. */
@@ -30,8 +31,7 @@ export interface JudgedDensity {
  * Judges a density against the place's least and greatest. Where the place has a chart that applies to the reading, the
  * chart is the rule and the formula the cross-check; °Bé is judged against the place's °Bé. Where the instrument is not
  * recorded, or the temperature that its hydrometer is made for, the density has to pass by each that may have been used.
- * Only where a printed chart decides is a reading with a hydrometer taken as printed, and the open question an advisory:
- * no state holds what its own chart asks for.
+ * Where a printed chart of the place decides, an unrecorded hydrometer temperature is only an advisory.
  */
 export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDensity {
   const judged = judgeAsRecorded(facts, place);
@@ -42,8 +42,8 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
   if (!failing) return judged;
   const matters =
     facts.by === undefined
-      ? instrumentMatters(facts, failing)
-      : calibrationMatters(
+      ? unknownInstrument(facts, failing)
+      : unknownCalibration(
           facts,
           failing,
           isOnChart(facts, place) ? 'hydrometer-not-recorded' : 'hydrometer-temperature',
@@ -53,7 +53,12 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
 
 function isOnChart(facts: DensityFacts, place: PlaceRules): boolean {
   const { reading, sampleAt: at } = facts;
-  const corrected = correctDensity({ reading, at, by: instrumentOf(facts), calibratedAt: madeFor(facts) });
+  const corrected = correctDensity({
+    reading,
+    at,
+    by: instrumentOf(facts),
+    calibratedAt: calibrationTemperature(facts),
+  });
   return (
     corrected.because === undefined && isDecidedByChart({ facts, corrected, chart: place.chart }, place.minimumBrix)
   );
@@ -65,7 +70,7 @@ function judgeAsRecorded(facts: DensityFacts, place: PlaceRules): JudgedDensity 
     reading: facts.reading,
     at: facts.sampleAt,
     by: instrumentOf(facts),
-    calibratedAt: madeFor(facts),
+    calibratedAt: calibrationTemperature(facts),
   });
   if ('because' in corrected && corrected.because !== undefined)
     return { findings: [densityNotUsable(facts, corrected.because)], brix: null, brixUncertainty: null };
@@ -76,8 +81,8 @@ function judgeAsRecorded(facts: DensityFacts, place: PlaceRules): JudgedDensity 
   const more = isHeld
     ? []
     : whySuspect === undefined
-      ? (coarse(facts, place) ?? nearLimit(reading, place))
-      : [byWrongInstrument({ ...facts, whySuspect })];
+      ? (coarseGravity(facts, place) ?? nearLimit(reading, place))
+      : [suspectInstrument({ ...facts, whySuspect })];
   return {
     findings: [...findings, ...more],
     brix: roundedBrix(corrected.brix),
@@ -90,21 +95,21 @@ export function densityNotRead(readBeforeLastBoilUp?: DensityReading): Finding {
   return findingOf('density-not-read', {
     limit: densityRequired,
     found: readBeforeLastBoilUp
-      ? `${shownDensity(readBeforeLastBoilUp)}, read before the last boil-up: boiling thickens the syrup, so that reading doesn’t apply to this pack`
+      ? `${formatDensity(readBeforeLastBoilUp)}, read before the last boil-up: boiling thickens the syrup, so that reading doesn’t apply to this pack`
       : 'no density reading',
   });
 }
 
 /** A reading that passes by a hydrometer made for 60 °F, and fails by another instrument that may have been used. */
-const instrumentMatters = (facts: DensityFacts, failing: DensityFacts): Finding =>
+const unknownInstrument = (facts: DensityFacts, failing: DensityFacts): Finding =>
   findingOf('density-not-read', {
     limit: densityRequired,
-    found: `${asMeasured(facts)}, instrument not recorded: by ${asInstrument(failing)} ${resultBy(failing)}`,
+    found: `${formatMeasured(facts)}, instrument not recorded: by ${formatInstrument(failing)} ${formatResultBy(failing)}`,
     wayOut: 'Record which instrument read it; or measure again with a hydrometer and a thermometer in the same cup.',
   });
 
 /** A reading that passes by a hydrometer made for 60 °F, and fails by one made for 68 °F. */
-const calibrationMatters = (
+const unknownCalibration = (
   facts: DensityFacts,
   failing: DensityFacts,
   rule: 'hydrometer-temperature' | 'hydrometer-not-recorded',
@@ -112,19 +117,19 @@ const calibrationMatters = (
   findingOf(rule, {
     limit:
       'a density that passes by the temperature printed on the hydrometer; where that is not recorded, by 60 °F and by 68 °F',
-    found: `${asMeasured(facts)} by hydrometer, and the temperature printed on it is not recorded: by one made for 68 °F ${resultBy(failing)}`,
+    found: `${formatMeasured(facts)} by hydrometer, and the temperature printed on it is not recorded: by one made for 68 °F ${formatResultBy(failing)}`,
   });
 
-const asMeasured = ({ reading, sampleAt }: DensityFacts): string =>
-  `${shownDensity(reading)}${sampleAt ? ` at ${shown(sampleAt)}` : ''}`;
+const formatMeasured = ({ reading, sampleAt }: DensityFacts): string =>
+  `${formatDensity(reading)}${sampleAt ? ` at ${formatTemperature(sampleAt)}` : ''}`;
 
-function resultBy(instrument: DensityFacts): string {
+function formatResultBy(instrument: DensityFacts): string {
   const { reading, sampleAt } = instrument;
   const corrected = correctDensity({
     reading,
     at: sampleAt,
     by: instrumentOf(instrument),
-    calibratedAt: madeFor(instrument),
+    calibratedAt: calibrationTemperature(instrument),
   });
   return corrected.because === undefined
     ? `it is ${roundedBrix(corrected.brix).toFixed(1)} °Bx true`
@@ -136,20 +141,17 @@ const densityRequired = 'a density reading taken since the last boil-up, with th
 function tooThin(reading: CorrectedReading, { minimumBrix, standInMinimumBrix }: PlaceRules): Finding[] {
   const limits = [minimumBrix, ...(minimumBrix.gates || !standInMinimumBrix ? [] : [standInMinimumBrix])];
   const findings = limits.flatMap((limit) => {
-    const compared = atLeast(reading, limit);
+    const compared = compareWithMinimum(reading, limit);
     if (compared.above >= 0) return [];
     return [
-      isWithinUncertainty(compared) ? measureAgain(compared, limit) : outside('density-too-thin', compared, limit),
+      isWithinUncertainty(compared) ? measureAgain(compared, limit) : limitFinding('density-too-thin', compared, limit),
     ];
   });
   const stop = findings.find((finding) => finding.stop);
   return stop ? [stop] : findings;
 }
 
-/**
- * A chart is a rule and applies as printed; a reading below the formula by less than its uncertainty is not known to be
- * thin.
- */
+/** Whether a reading is below the limit by less than its uncertainty; a chart applies as printed, without one. */
 const isWithinUncertainty = ({ above, uncertainty, byChart }: Compared): boolean =>
   !byChart && -above <= uncertainty + 1e-9;
 
@@ -157,14 +159,14 @@ function measureAgain(compared: Compared, limit: DensityLimit): Finding {
   const short = `${Number((-compared.above).toFixed(2))} ${compared.unit}`;
   const within = `±${Math.max(0.1, roundedBrix(compared.uncertainty)).toFixed(1)} ${compared.unit}`;
   const found = `${compared.found}: ${short} short, within the uncertainty of the method (${within}): measure again`;
-  return outside('density-measure-again', { ...compared, found }, limit, howToMeasureAgain);
+  return limitFinding('density-measure-again', { ...compared, found }, limit, howToMeasureAgain);
 }
 
-/** A reading that passes, by an instrument found wrong around that time, is not known to pass. */
-const byWrongInstrument = (facts: DensityFacts): Finding =>
+/** The finding for a passing reading by an instrument that a check around it found wrong. */
+const suspectInstrument = (facts: DensityFacts): Finding =>
   findingOf('density-measure-again', {
     limit: 'a density read with an instrument that passed its checks',
-    found: `${asRead(facts)}, read with ${facts.whySuspect ?? ''}: measure again`,
+    found: `${formatReadDensity(facts)}, read with ${facts.whySuspect ?? ''}: measure again`,
     source: 'common practice, no source',
     wayOut:
       'If another instrument read it, one thrown out since too, name the instrument that read it in the pack. Otherwise ' +
@@ -173,10 +175,10 @@ const byWrongInstrument = (facts: DensityFacts): Finding =>
   });
 
 /**
- * A specific gravity to two decimals may be anything within 0.005 of it, which is 0.8 °Bx: it has to pass at its least.
- * Worked from the density formula.
+ * The finding for a specific gravity with two decimals or fewer that may be too thin: two decimals leave ±0.005, which
+ * is 0.8 °Bx (calculated from the density formula). Undefined where its least value passes.
  */
-function coarse(facts: DensityFacts, place: PlaceRules): Finding[] | undefined {
+function coarseGravity(facts: DensityFacts, place: PlaceRules): Finding[] | undefined {
   const { typed, scale, reading } = facts.reading;
   const decimals = /\d[.,](\d+)/u.exec(typed)?.[1]?.length ?? 0;
   if (scale !== 'SG' || decimals > 2) return undefined;
@@ -186,13 +188,13 @@ function coarse(facts: DensityFacts, place: PlaceRules): Finding[] | undefined {
   return [
     findingOf('density-measure-again', {
       limit: 'a specific gravity read to three decimals',
-      found: `${asRead(facts)}, read to ${decimals} ${decimals === 1 ? 'decimal' : 'decimals'}: it may be ${least.typed}, which is too thin`,
+      found: `${formatReadDensity(facts)}, read to ${decimals} ${decimals === 1 ? 'decimal' : 'decimals'}: it may be ${least.typed}, which is too thin`,
       wayOut: howToMeasureAgain,
     }),
   ];
 }
 
-/** A sample that was colder than its thermometer showed is thinner than it looks; a hotter one can only be thicker. */
+/** Why a reading may be too thin at the sample's corrected temperature; undefined where it passes there too. */
 function whySampleSuspect({ correctedSample, ...facts }: DensityFacts, place: PlaceRules): string | undefined {
   if (!correctedSample) return undefined;
   const { findings } = judgeDensity({ ...facts, sampleAt: correctedSample.at }, place);
@@ -205,15 +207,15 @@ const howToMeasureAgain =
 
 function tooThick(reading: CorrectedReading, { maximumBrix: limit }: PlaceRules): Finding[] {
   if (!limit) return [];
-  const compared = atMost(reading, limit);
-  return compared.above > 0 ? [outside('density-too-thick', compared, limit)] : [];
+  const compared = compareWithMaximum(reading, limit);
+  return compared.above > 0 ? [limitFinding('density-too-thick', compared, limit)] : [];
 }
 
 function nearLimit(reading: CorrectedReading, { minimumBrix, standInMinimumBrix, maximumBrix }: PlaceRules): Finding[] {
   const least = [minimumBrix, standInMinimumBrix].find((limit) => limit?.gates);
   const compared = [
-    ...(least ? [atLeast(reading, least)] : []),
-    ...(maximumBrix?.gates ? [atMost(reading, maximumBrix)] : []),
+    ...(least ? [compareWithMinimum(reading, least)] : []),
+    ...(maximumBrix?.gates ? [compareWithMaximum(reading, maximumBrix)] : []),
   ];
   return compared
     .filter(({ above, uncertainty }) => Math.abs(above) < uncertainty - 1e-9)
@@ -226,7 +228,7 @@ function nearLimit(reading: CorrectedReading, { minimumBrix, standInMinimumBrix,
     );
 }
 
-function outside(
+function limitFinding(
   name: RuleName & ('density-too-thin' | 'density-too-thick' | 'density-measure-again'),
   { limit, found, source }: Compared,
   by: DensityLimit,
@@ -241,5 +243,8 @@ function outside(
 }
 
 function densityNotUsable(facts: DensityFacts, because: string): Finding {
-  return findingOf('density-not-read', { limit: densityRequired, found: `${asRead(facts)} can’t be used: ${because}` });
+  return findingOf('density-not-read', {
+    limit: densityRequired,
+    found: `${formatReadDensity(facts)} can’t be used: ${because}`,
+  });
 }

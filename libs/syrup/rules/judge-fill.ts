@@ -1,10 +1,16 @@
-import { type JarsActedOn, type JudgedAction, heldWithin, judgeAction, takesOffSale } from '../jars/acted-jars.js';
+import {
+  type JarAction,
+  type JudgedAction,
+  jarsOfActionHeldBy,
+  judgeAction,
+  takesOffSale,
+} from '../jars/judge-action.js';
 import type { CheckInterval } from '../quantities/check-interval.js';
-import { unreliable } from '../instruments/suspect-reading.js';
-import { type FillHold, holdFinding, notReadAgain, wholePack } from '../jars/fill-holds.js';
-import { type Gaps, gapsOf, heldBy } from '../jars/jar-coverage.js';
-import { type JarSpan, mergedSpans, spanOf } from '../jars/held-jars.js';
-import { holdsAll, within, without } from '../quantities/jar-spans.js';
+import { whyUnreliable } from '../instruments/suspect-reading.js';
+import { type FillHold, holdFinding, notReadFinding, wholePack } from '../jars/fill-holds.js';
+import { type Gaps, findGaps, jarsHeldBy } from '../jars/jar-coverage.js';
+import { readingJarSpan } from '../jars/uncovered-jars.js';
+import { type JarSpan, mergeSpans, coversSpans, intersectSpans, subtractSpans } from '../jars/jar-spans.js';
 import { type JudgedReading, judgeReadings } from './judge-reading.js';
 import { type ListedReading, listedReadings } from '../jars/poured-back.js';
 import type { Temperature } from '../quantities/quantities.js';
@@ -13,18 +19,20 @@ import { findingOf } from './rules.js';
 import type { Thermometer } from '../instruments/thermometers.js';
 import type { Finding } from './verdict.js';
 
+/** What the fill readings of a pack are judged by. */
 export interface FillFacts {
   readonly fills: readonly TakenReading[];
   /** Null while jars are being filled. */
   readonly jars: number | null;
   readonly thermometers: readonly Thermometer[];
-  readonly actions: readonly JarsActedOn[];
+  readonly actions: readonly JarAction[];
   /** How often the sugarhouse reads a jar; if absent, the distance of readings isn't judged. */
   readonly interval?: CheckInterval | undefined;
   /** The sugarhouse chose to hold jars between readings too far apart. */
   readonly gapsHold?: boolean | undefined;
 }
 
+/** The findings of a pack’s fill readings. */
 export interface JudgedFill {
   readonly findings: readonly Finding[];
   /** The coldest reading that still applies to a jar, as typed; coldest after correction. */
@@ -49,29 +57,29 @@ export function judgeFill(facts: FillFacts): JudgedFill {
   const active = judged.filter((_, index) => listed[index]?.pouredBackAt === undefined);
   const passing = active.filter(passes);
   const actions = facts.actions.map((each) => judgeAction(each, thermometers, passes, facts.interval?.jars));
-  const gone = within(mergedSpans(facts.actions.filter(takesOffSale).flatMap((each) => each.jars)), whole);
+  const gone = intersectSpans(mergeSpans(facts.actions.filter(takesOffSale).flatMap((each) => each.jars)), whole);
 
   const clearedAfter = (layer: number): JarSpan[] =>
-    mergedSpans([...gone, ...actions.slice(layer).flatMap(({ cleared }) => cleared)]);
+    mergeSpans([...gone, ...actions.slice(layer).flatMap(({ cleared }) => cleared)]);
   const clearedJars = clearedAfter(0);
   const holds = [
     ...active.flatMap((reading) =>
-      holdOf(reading, judged.length, jars === null ? undefined : heldBy(reading, passing, jars)),
+      holdOf(reading, judged.length, jars === null ? undefined : jarsHeldBy(reading, passing, jars)),
     ),
     ...actions.flatMap((action, layer) => actionHolds(action).map((hold) => ({ ...hold, layer: layer + 1 }))),
   ].flatMap(({ layer = 0, ...hold }) => {
-    const left = without(hold.jars ? within(hold.jars, whole) : whole, clearedAfter(layer));
+    const left = subtractSpans(hold.jars ? intersectSpans(hold.jars, whole) : whole, clearedAfter(layer));
     return left.length > 0 ? [{ ...hold, jars: left }] : [];
   });
-  const unread = without(jars === null ? [] : notRead(listed, passing, whole), clearedJars);
+  const unread = subtractSpans(jars === null ? [] : notRead(listed, passing, whole), clearedJars);
   const stillApplying = [
-    ...active.filter((each) => !holdsAll(clearedJars, spanned(each, whole))),
+    ...active.filter((each) => !coversSpans(clearedJars, jarsOfReading(each, whole))),
     ...actions.flatMap(({ readings }) => readings),
   ];
   const gaps =
-    jars === null || !facts.interval || active.length === 0 || holdsAll(clearedJars, whole)
+    jars === null || !facts.interval || active.length === 0 || coversSpans(clearedJars, whole)
       ? undefined
-      : gapsOf(active, jars, facts.interval, clearedJars);
+      : findGaps(active, jars, facts.interval, clearedJars);
   return {
     findings: [
       ...(['fill-temperature', 'fill-perhaps-hot-enough', 'thermometer-unreliable'] as const).flatMap((rule) =>
@@ -81,8 +89,8 @@ export function judgeFill(facts: FillFacts): JudgedFill {
           jars,
         ),
       ),
-      ...(unread.length > 0 ? [notReadAgain(unread, jars, judged.length === 0)] : []),
-      ...(gaps && gaps.beyond.length > 0 ? [tooFarApart(facts, gaps)] : []),
+      ...(unread.length > 0 ? [notReadFinding(unread, jars, judged.length === 0)] : []),
+      ...(gaps && gaps.gapTexts.length > 0 ? [tooFarApart(facts, gaps)] : []),
     ],
     lowest: [...stillApplying].sort((a, b) => a.celsius - b.celsius)[0]?.fill.temperature ?? null,
     readings: stillApplying,
@@ -92,7 +100,7 @@ export function judgeFill(facts: FillFacts): JudgedFill {
 }
 
 const passes = (reading: JudgedReading): boolean =>
-  reading.outcome === 'hot enough' && unreliable(reading) === undefined;
+  reading.outcome === 'hot enough' && whyUnreliable(reading) === undefined;
 
 function holdOf(
   reading: JudgedReading,
@@ -102,7 +110,7 @@ function holdOf(
   const held = { reading, readingCount, jars: jars && [jars] };
   if (reading.outcome === 'too cold') return [{ ...held, rule: 'fill-temperature' }];
   if (reading.outcome === 'perhaps') return [{ ...held, rule: 'fill-perhaps-hot-enough' }];
-  const suspect = unreliable(reading);
+  const suspect = whyUnreliable(reading);
   return suspect ? [{ ...held, rule: 'thermometer-unreliable', suspect }] : [];
 }
 
@@ -112,7 +120,7 @@ function actionHolds({ action, readings }: JudgedAction): FillHold[] {
     holdOf(reading, readings.length, undefined).map((hold) => ({
       ...hold,
       acted: action.at,
-      jars: action.clearsNothing ? undefined : heldWithin(reading, passing, action.jars),
+      jars: action.clearsNothing ? undefined : jarsOfActionHeldBy(reading, passing, action.jars),
     })),
   );
 }
@@ -124,27 +132,33 @@ function notRead(
   whole: readonly JarSpan[],
 ): JarSpan[] {
   if (listed.length === 0) return [...whole];
-  return mergedSpans(
+  return mergeSpans(
     listed.flatMap(({ fill, pouredBackAt }) => {
       if (pouredBackAt === undefined) return [];
       const later = passing.filter(({ index }) => (listed[index]?.index ?? 0) > pouredBackAt);
-      const own = spanOf(fill);
+      const own = readingJarSpan(fill);
       if (!own) return later.length > 0 ? [] : whole;
-      const before = passing.filter((each) => !later.includes(each)).flatMap((each) => spanOf(each.fill) ?? []);
+      const before = passing.filter((each) => !later.includes(each)).flatMap((each) => readingJarSpan(each.fill) ?? []);
       const from = Math.max(0, ...before.map(({ to }) => to).filter((to) => to < own.to)) + 1;
-      const readTo = Math.max(0, ...later.flatMap((each) => spanOf(each.fill)?.to ?? []));
-      return within(without([{ from: Math.min(from, own.from), to: own.to }], [{ from: 1, to: readTo }]), whole);
+      const readTo = Math.max(0, ...later.flatMap((each) => readingJarSpan(each.fill)?.to ?? []));
+      return intersectSpans(
+        subtractSpans([{ from: Math.min(from, own.from), to: own.to }], [{ from: 1, to: readTo }]),
+        whole,
+      );
     }),
   );
 }
 
-/** The jars a reading is known to belong to, so that it no longer counts once all of them are dealt with. */
-const spanned = ({ fill }: JudgedReading, whole: readonly JarSpan[]): readonly JarSpan[] => {
-  const own = spanOf(fill);
+/** The jars that a reading names, or the whole pack: when all of them are cleared, it no longer applies. */
+const jarsOfReading = ({ fill }: JudgedReading, whole: readonly JarSpan[]): readonly JarSpan[] => {
+  const own = readingJarSpan(fill);
   return own ? [own] : whole;
 };
 
-function tooFarApart({ interval, gapsHold, jars: jarsMade }: FillFacts, { beyond, jars, gaps }: Gaps): Finding {
+function tooFarApart(
+  { interval, gapsHold, jars: jarsMade }: FillFacts,
+  { gapTexts: beyond, jars, gaps }: Gaps,
+): Finding {
   const limit = `a jar read every ${interval?.typed ?? ''}`;
   const found = beyond.join('; ');
   if (!gapsHold) return findingOf('jars-not-covered', { limit, found });

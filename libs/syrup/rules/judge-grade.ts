@@ -3,9 +3,10 @@ import { type Container, isBulk } from '../quantities/container.js';
 import { isBlank, isClear, isNoOffFlavour, isNotChecked } from '../free-text/short-answers.js';
 import type { Percent } from '../quantities/quantities.js';
 import { findingOf, type RuleName } from './rules.js';
-import { rounded } from '../quantities/decimal-text.js';
+import { formatRounded } from '../quantities/format-quantities.js';
 import type { Finding } from './verdict.js';
 
+/** What grade, clarity and flavour of a pack are judged by. */
 export interface GradeFacts {
   readonly container: Container;
   readonly transmittance?: Percent | undefined;
@@ -23,7 +24,7 @@ export interface GradeFacts {
 export function judgeGrade(facts: GradeFacts): Finding[] {
   const processing = parseColourClass(facts.colourClass) === 'processing';
   if (processing && isBulk(facts.container)) return [];
-  return [...(processing ? [processingInSmall(facts)] : []), ...flavourAndClarity(facts), ...colour(facts)];
+  return [...(processing ? [processingInSmall(facts)] : []), ...flavourAndClarity(facts), ...colourFindings(facts)];
 }
 
 function flavourAndClarity({ offFlavour, clarity }: GradeFacts): Finding[] {
@@ -50,7 +51,7 @@ function processingInSmall({ container, place }: GradeFacts): Finding {
   });
 }
 
-function colour({ colourClass, transmittance }: GradeFacts): Finding[] {
+function colourFindings({ colourClass, transmittance }: GradeFacts): Finding[] {
   const typed = parseColourClass(colourClass);
   if (typed === 'processing' || isBlank(colourClass)) return [];
   if (typed === undefined)
@@ -64,7 +65,7 @@ function colour({ colourClass, transmittance }: GradeFacts): Finding[] {
   const measured = colourClassOf(transmittance.percent);
   return [
     findingOf('colour-conflict', {
-      limit: `${measured} at ${rounded(transmittance.percent, 2)} % transmittance`,
+      limit: `${measured} at ${formatRounded(transmittance.percent, 2)} % transmittance`,
       found: `“${colourClass.trim()}” entered; ${transmittance.typed} is ${measured}, and the transmittance decides`,
     }),
   ];

@@ -1,7 +1,7 @@
 import { colourClassOf, parseColourClass } from '../science/colour.js';
 import type { ColourClass } from '../science/colour.js';
 import { type Container, isBulk } from '../quantities/container.js';
-import type { JarsActedOn } from '../jars/acted-jars.js';
+import type { JarAction } from '../jars/judge-action.js';
 import type { CheckInterval } from '../quantities/check-interval.js';
 import { jarsOnSale } from '../jars/jars-on-sale.js';
 import { type BoilFacts, allergensOf, judgeBoil } from './judge-boils.js';
@@ -11,7 +11,7 @@ import { type JudgedDensity, densityNotRead, judgeDensity } from './judge-densit
 import { judgeFill } from './judge-fill.js';
 import { heldJarsOf } from './accept-findings.js';
 import { judgeBrokenGlass } from '../jars/judge-broken-glass.js';
-import type { JarSpan } from '../jars/held-jars.js';
+import type { JarSpan } from '../jars/jar-spans.js';
 import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from '../jars/judge-jars.js';
 import { judgeParts, type PartOfPack } from './judge-parts.js';
@@ -31,7 +31,7 @@ import { rulesVersion } from './rules.js';
 import type { Thermometer } from '../instruments/thermometers.js';
 import type { Finding, Verdict } from './verdict.js';
 
-/** All that a pack is judged by. What was not read is absent or blank; nothing is filled in. */
+/** What a pack is judged by. What was not recorded is absent or blank, never assumed. */
 export interface PackFacts {
   readonly place: PlaceRules;
   readonly container: Container;
@@ -39,7 +39,7 @@ export interface PackFacts {
   readonly packedMs?: number | undefined;
   /** Null while jars are being filled: readings are judged as they arrive, missing ones are no findings yet. */
   readonly jars: number | null;
-  /** In the kettle or the filler, not in the jar. */
+  /** Temperature in the kettle or the filler, not in the jar. */
   readonly hotPackTemp?: Temperature | undefined;
   readonly fills: readonly TakenReading[];
   readonly density?: DensityFacts | undefined;
@@ -62,7 +62,7 @@ export interface PackFacts {
   /** The sugarhouse's thermometers, with all their checks. */
   readonly thermometers: readonly Thermometer[];
   /** What corrective actions did with the jars they name, oldest first. */
-  readonly actions?: readonly JarsActedOn[] | undefined;
+  readonly actions?: readonly JarAction[] | undefined;
   /** New readings by corrective actions of some of the jars, besides fill temperatures. */
   readonly parts?: readonly PartOfPack[] | undefined;
   /** How often the sugarhouse reads a jar; if absent, the distance of readings isn't judged. */
@@ -71,7 +71,7 @@ export interface PackFacts {
   /** Jars near which glass broke. */
   readonly brokenGlass?: readonly JarSpan[] | undefined;
   /** All its syrup was poured into other packs. */
-  readonly isPouredOn?: boolean | undefined;
+  readonly isPouredIntoOthers?: boolean | undefined;
   readonly spoilage?: SpoilageFacts | undefined;
   /** Bought syrup that went in, with its supplier's answer about the defoamer. */
   readonly bought?: readonly DefoamerFacts[] | undefined;
@@ -79,13 +79,13 @@ export interface PackFacts {
   readonly product?: string | undefined;
   /** Packs that were too thin and that it was poured from. */
   readonly thinPoured?: readonly string[] | undefined;
-  /** Free text. */
+  /** The pack’s note, free text. */
   readonly note?: string | undefined;
   /** Packs that it was poured from, with their products. */
   readonly pouredFrom?: readonly { readonly lot: string; readonly product: string }[] | undefined;
 }
 
-/** Judges a pack by every rule, hold rules first. The same facts give the same verdict at any time. */
+/** Judges a pack by every rule, hold rules first. The verdict depends on the facts only, not on the time. */
 export function judgePack(packFacts: PackFacts): Verdict {
   const facts = { ...packFacts, place: rulesInContainer(packFacts.place, packFacts.container.volume.millilitres) };
   const outside = judgeProduct({
@@ -94,14 +94,14 @@ export function judgePack(packFacts: PackFacts): Verdict {
     pouredFrom: facts.pouredFrom ?? [],
     place: facts.place,
   });
-  if (outside.length > 0) return judgeOutside(facts, outside);
+  if (outside.length > 0) return judgeOtherProduct(facts, outside);
   const finished = facts.jars !== null;
   const fill = judgeFill({ ...facts, actions: facts.actions ?? [] });
-  const density = densityOf(facts, finished);
+  const density = judgePackDensity(facts, finished);
   const found: readonly Finding[] = [
-    ...judgeSpoilage(facts.spoilage ?? nothingSeen),
+    ...judgeSpoilage(facts.spoilage ?? noSpoilageFacts),
     ...judgeHarm(facts.spoilage?.observations ?? [], facts.spoilage?.answers ?? []),
-    ...notesOf(facts),
+    ...judgePackNotes(facts),
     ...judgeThinSyrup(
       facts.thinPoured ?? [],
       !density.findings.some(({ stop }) => stop),
@@ -131,19 +131,19 @@ export function judgePack(packFacts: PackFacts): Verdict {
     brix: density.brix,
     brixUncertainty: density.brixUncertainty,
     lowestFill: fill.lowest,
-    colour: colourOf(facts),
+    colour: colourClassOfPack(facts),
     colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
     allergens: allergensOf(facts.boils, facts.bought),
   };
 }
 
-/** Another product: its seals, defoamer and mould are judged, but not fill, density or grade. */
-function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
+/** Judges another product than maple syrup: seals, defoamer, notes and spoilage, but not fill, density or grade. */
+function judgeOtherProduct(facts: PackFacts, outside: readonly Finding[]): Verdict {
   const fill = judgeFill({ ...facts, actions: facts.actions ?? [] });
   const found = [
-    ...judgeSpoilage(facts.spoilage ?? nothingSeen),
+    ...judgeSpoilage(facts.spoilage ?? noSpoilageFacts),
     ...judgeHarm(facts.spoilage?.observations ?? [], facts.spoilage?.answers ?? []),
-    ...notesOf(facts, true),
+    ...judgePackNotes(facts, true),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
     ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars, facts),
@@ -164,8 +164,8 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
   };
 }
 
-const notesOf = (
-  { spoilage = nothingSeen, place, container, colourClass }: PackFacts,
+const judgePackNotes = (
+  { spoilage = noSpoilageFacts, place, container, colourClass }: PackFacts,
   isOtherProduct = false,
 ): Finding[] => [
   ...judgeContainer(spoilage),
@@ -177,14 +177,19 @@ const notesOf = (
   }),
 ];
 
-const temperaturesOf = ({ hotPackTemp, fills, density, spoilage = nothingSeen }: PackFacts): TemperaturesOfPack => ({
+const temperaturesOf = ({
+  hotPackTemp,
+  fills,
+  density,
+  spoilage = noSpoilageFacts,
+}: PackFacts): TemperaturesOfPack => ({
   hotPackTemp,
   fills: fills.map(({ temperature }) => temperature),
   density,
   answers: spoilage.answers,
 });
 
-function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {
+function judgePackDensity({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {
   const nothing = { brix: null, brixUncertainty: null };
   if (!density) return { ...nothing, findings: finished ? [densityNotRead()] : [] };
   if (densityBeforeLastBoilUp) return { ...nothing, findings: finished ? [densityNotRead(density.reading)] : [] };
@@ -192,11 +197,11 @@ function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finis
 }
 
 /** From the transmittance where it was measured. Processing grade has no colour class. */
-function colourOf({ colourClass, transmittance, container }: PackFacts): ColourClass | null {
+function colourClassOfPack({ colourClass, transmittance, container }: PackFacts): ColourClass | null {
   const typed = parseColourClass(colourClass);
   if (typed === 'processing' && isBulk(container)) return null;
   if (transmittance) return colourClassOf(transmittance.percent);
   return typed === undefined || typed === 'processing' ? null : typed;
 }
 
-const nothingSeen: SpoilageFacts = { observations: [], inspections: [], answers: [], destroyed: 0, otherPacks: [] };
+const noSpoilageFacts: SpoilageFacts = { observations: [], inspections: [], answers: [], destroyed: 0, otherPacks: [] };

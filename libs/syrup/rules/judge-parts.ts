@@ -1,4 +1,4 @@
-import type { JarSpan } from '../jars/held-jars.js';
+import type { JarSpan } from '../jars/jar-spans.js';
 import type { DensityFacts } from './density-limits.js';
 import { densityNotRead, judgeDensity } from './judge-density.js';
 import type { PlaceRules } from '../labelling/places.js';
@@ -13,7 +13,7 @@ export interface ReadWith {
 
 /** Some jars of a pack that were packed again: the pack's other readings don't count for them. */
 export interface PartOfPack {
-  /** Undefined for an action that names no jars: what it found wrong counts for the whole pack. */
+  /** Undefined for an action that names no jars: its findings concern the whole pack. */
   readonly jars: readonly JarSpan[] | undefined;
   /** Boiled up without its density being read since. */
   readonly densityIsStale: boolean;
@@ -22,17 +22,17 @@ export interface PartOfPack {
   readonly sealsNotChecked: boolean;
 }
 
-/** The holds of some jars of a pack, and what still has to be checked. */
+/** Findings for jars that were packed again: their density, and whether their seals were checked. */
 export function judgeParts(parts: readonly PartOfPack[], place: PlaceRules): Finding[] {
   return parts.flatMap((part) => {
     const stale = part.densityIsStale ? [densityNotRead()] : [];
     const read = part.density ? judgeDensity(part.density, place).findings.filter(({ stop }) => stop) : [];
-    const seals = part.sealsNotChecked && part.jars ? [sealsOf()] : [];
+    const seals = part.sealsNotChecked && part.jars ? [sealsNotChecked()] : [];
     return [...stale, ...read, ...seals].map((finding) => ({ ...finding, ...(part.jars ? { jars: part.jars } : {}) }));
   });
 }
 
-const sealsOf = (): Finding =>
+const sealsNotChecked = (): Finding =>
   findingOf('seals-not-checked', {
     limit: 'every lid checked after cooling: drawn down, does not flex',
     found: 'packed again, and these seals not checked since',

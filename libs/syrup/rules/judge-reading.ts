@@ -1,10 +1,12 @@
 import type { Temperature } from '../quantities/quantities.js';
 import type { TakenReading } from '../quantities/reading-time.js';
-import { ordinal, rounded, shown } from '../quantities/decimal-text.js';
+import { ordinal, formatRounded, formatTemperature } from '../quantities/format-quantities.js';
 import { allowedErrorCelsius } from '../instruments/thermometer-check.js';
-import { readBy, type ReadBy, type Thermometer } from '../instruments/thermometers.js';
+import { resolveThermometer, type ReadingThermometer, type Thermometer } from '../instruments/thermometers.js';
 
+/** A temperature for each unit. */
 type Limits = Readonly<Record<Temperature['unit'], number>>;
+/** The least temperature in a jar when it is capped; each unit has its own limit, which is never converted. */
 export const coldestInJar: Limits = { F: 180, C: 82 };
 
 /** A reading as corrected by the checks of its thermometer. */
@@ -15,8 +17,8 @@ export interface JudgedReading {
   /** In its own unit, after correction. */
   readonly degrees: number;
   readonly celsius: number;
-  readonly by: ReadBy | undefined;
-  /** `perhaps`: too cold as read, hot enough only after a correction upwards. */
+  readonly by: ReadingThermometer | undefined;
+  /** `perhaps`: too cold as read, and hot enough only after an upward correction. */
   readonly outcome: 'hot enough' | 'too cold' | 'perhaps';
 }
 
@@ -33,56 +35,56 @@ export function judgeReadings(
 
 function judgeReading(fill: TakenReading, index: number, thermometers: readonly Thermometer[]): JudgedReading {
   const { unit, degrees: asRead, celsius } = fill.temperature;
-  const by = readBy(fill, thermometers);
+  const by = resolveThermometer(fill, thermometers);
   const offsetC = by?.offsetC ?? 0;
-  const degrees = corrected(asRead, unit, offsetC);
+  const degrees = correctedDegrees(asRead, unit, offsetC);
   const limit = coldestInJar[unit];
   const outcome = degrees < limit ? 'too cold' : asRead < limit ? 'perhaps' : 'hot enough';
   return { fill, index, unit, degrees, celsius: celsius + offsetC, by, outcome };
 }
 
-/** To the hundredth, as it is shown: what is shown as 180 is judged as 180. */
-export function corrected(degrees: number, unit: Temperature['unit'], offsetC: number): number {
+/** Degrees after a correction, rounded to a hundredth, as shown: what is shown as 180 is judged as 180. */
+export function correctedDegrees(degrees: number, unit: Temperature['unit'], offsetC: number): number {
   if (offsetC === 0) return degrees;
-  return Math.round((degrees + inUnit(offsetC, unit)) * 100) / 100;
+  return Math.round((degrees + offsetInUnit(offsetC, unit)) * 100) / 100;
 }
 
-const inUnit = (offsetC: number, unit: Temperature['unit']): number => (unit === 'F' ? offsetC * 1.8 : offsetC);
+const offsetInUnit = (offsetC: number, unit: Temperature['unit']): number => (unit === 'F' ? offsetC * 1.8 : offsetC);
 
 /** `179.9 °F, the third of 5 readings, at 14:10, jars 9-16` */
-export function readingInText(reading: JudgedReading, readingCount: number): string {
+export function formatReadingInFinding(reading: JudgedReading, readingCount: number): string {
   const { fill, index } = reading;
   const place = readingCount === 1 ? 'the only reading' : `the ${ordinal(index + 1)} of ${readingCount} readings`;
   return [
-    correctedInText(reading),
+    formatCorrected(reading),
     place,
-    ...(fill.clock ? [`at ${clockInText(fill.clock)}`] : []),
+    ...(fill.clock ? [`at ${formatClock(fill.clock)}`] : []),
     ...(fill.jars ? [fill.jars] : []),
   ].join(', ');
 }
 
 /** `14:10`; with the day where it is another than the pack's: `22:10 on 2026-03-18`. */
-const clockInText = (clock: string): string =>
+const formatClock = (clock: string): string =>
   clock.includes('T') ? `${clock.slice(11, 16)} on ${clock.slice(0, 10)}` : clock;
 
 /**
  * `178.1 °F after correction (T1 showed 180 °F and reads 1.9 °F high there)`; as typed where no correction changes the
  * outcome.
  */
-function correctedInText({ fill, unit, degrees, by, outcome }: JudgedReading): string {
-  const asTyped = shown(fill.temperature);
+function formatCorrected({ fill, unit, degrees, by, outcome }: JudgedReading): string {
+  const asTyped = formatTemperature(fill.temperature);
   const offsetC = by?.offsetC ?? 0;
   const changesIt = (outcome === 'too cold') !== fill.temperature.degrees < coldestInJar[unit] || outcome === 'perhaps';
   const isOut = Math.abs(offsetC) > allowedErrorCelsius + 1e-9;
   if (!by || offsetC === 0 || (!changesIt && !isOut)) return asTyped;
   const which = by.isAssumed ? `the thermometer, taken to be ${by.thermometer.id},` : by.thermometer.id;
-  return `${rounded(degrees, 2)} °${unit} after correction (${which} showed ${asTyped} and reads ${offsetInText(offsetC, unit)} there)`;
+  return `${formatRounded(degrees, 2)} °${unit} after correction (${which} showed ${asTyped} and reads ${formatOffset(offsetC, unit)} there)`;
 }
 
-/** An instrument's error in a unit, to a hundredth of a degree. */
-export const hundredthsInUnit = (offsetC: number, unit: Temperature['unit']): number =>
-  Number(rounded(inUnit(offsetC, unit), 2));
+/** A correction in °C, in the given unit to a hundredth of a degree. */
+export const roundedOffset = (offsetC: number, unit: Temperature['unit']): number =>
+  Number(formatRounded(offsetInUnit(offsetC, unit), 2));
 
 /** `3 °F low`: an instrument's error, from the °C to add to its readings. */
-export const offsetInText = (offsetC: number, unit: Temperature['unit']): string =>
-  `${rounded(Math.abs(inUnit(offsetC, unit)), 2)} °${unit} ${offsetC > 0 ? 'low' : 'high'}`;
+export const formatOffset = (offsetC: number, unit: Temperature['unit']): string =>
+  `${formatRounded(Math.abs(offsetInUnit(offsetC, unit)), 2)} °${unit} ${offsetC > 0 ? 'low' : 'high'}`;

@@ -1,4 +1,4 @@
-import { formatHours } from '../quantities/decimal-text.js';
+import { formatHours } from '../quantities/format-quantities.js';
 import { findingOf } from './rules.js';
 import type { Finding } from './verdict.js';
 
@@ -16,7 +16,7 @@ export interface BoilTimes {
 const longestStoredDays = 365;
 const hourMs = 3_600_000;
 
-/** Sentences on a pack’s time that doesn’t fit its boils’; shown when it is saved, and in its findings. */
+/** Sentences about a pack’s time that contradicts the times of its boils; shown on saving, and in advisories. */
 export const packTimeSentences = (packedMs: number, boils: readonly BoilTimes[]): string[] =>
   boils.flatMap(({ lot, beganMs, finishedMs, restedUntilMs, firstDrawnMs }) => {
     const isDrawnBefore = firstDrawnMs !== undefined && firstDrawnMs <= packedMs;
@@ -36,7 +36,7 @@ export const packTimeSentences = (packedMs: number, boils: readonly BoilTimes[])
 
 /** The advisories on a pack’s time. */
 export const judgePackTimes = (packedMs: number | undefined, boils: readonly BoilTimes[]): Finding[] =>
-  packedMs === undefined ? [] : packTimeSentences(packedMs, boils).map(outOfOrder);
+  packedMs === undefined ? [] : packTimeSentences(packedMs, boils).map(timesOutOfOrder);
 
 /** Sap of a boil, with when it was gathered or received. */
 export interface SapTimes {
@@ -57,5 +57,5 @@ export const sapTimeSentences = (
     });
 
 /** An advisory on times that can’t both be right. */
-export const outOfOrder = (found: string): Finding =>
+export const timesOutOfOrder = (found: string): Finding =>
   findingOf('times-out-of-order', { limit: 'sap gathered, boiled, rested and packed in this order', found });

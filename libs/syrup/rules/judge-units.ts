@@ -2,7 +2,7 @@ import { inOtherUnit } from '../quantities/other-unit.js';
 import { newestAnswer, type QuestionAnswer } from '../contents/question-answers.js';
 import type { PlaceRules } from '../labelling/places.js';
 import type { Temperature } from '../quantities/quantities.js';
-import { shown } from '../quantities/decimal-text.js';
+import { formatTemperature } from '../quantities/format-quantities.js';
 import type { DensityFacts } from './density-limits.js';
 import { judgeDensity } from './judge-density.js';
 import { findingOf } from './rules.js';
@@ -14,6 +14,7 @@ const coldestKettleC = 60;
 /** °F of a room or a cooled sample; a hot sample is 80 °C or more. Common practice, no source. */
 const roomF = { least: 50, most: 79 };
 
+/** The temperatures of a pack, and the answers to questions about it. */
 export interface TemperaturesOfPack {
   /** In the kettle or the filler. */
   readonly hotPackTemp?: Temperature | undefined;
@@ -22,35 +23,35 @@ export interface TemperaturesOfPack {
   readonly answers: readonly QuestionAnswer[];
 }
 
-/** Holds for temperatures whose unit is probably mistyped, where the pack passes by it. */
+/** Holds for temperatures with a probably mistyped unit. */
 export const judgeUnits = (facts: TemperaturesOfPack, place: PlaceRules): Finding[] => [
-  ...kettle(facts.hotPackTemp),
+  ...coldKettle(facts.hotPackTemp),
   ...sampleUnit(facts, place),
 ];
 
-function kettle(hotPack: Temperature | undefined): Finding[] {
+function coldKettle(hotPack: Temperature | undefined): Finding[] {
   if (!hotPack || hotPack.celsius >= coldestKettleC) return [];
-  const meant = meantUnit(hotPack);
+  const meant = suggestOtherUnit(hotPack);
   return [
     findingOf('kettle-too-cold', {
       limit: 'a kettle of 140 °F (60 °C) or more, since jars are filled from it at 180 °F (82 °C)',
-      found: `${shown(hotPack)} in the kettle${meant}`,
+      found: `${formatTemperature(hotPack)} in the kettle${meant}`,
       wayOut:
         'Correct the temperature or its unit. If it was read at another time than the filling, a maker releases the lot with that reason; if the syrup was so cold, pour it back and pack it hot.',
-      identity: { evidence: { kettle: shown(hotPack) } },
+      identity: { evidence: { kettle: formatTemperature(hotPack) } },
     }),
   ];
 }
 
 /** `: did you mean 88 °C?`, where the other unit gives a temperature of hot syrup. */
-function meantUnit(hotPack: Temperature): string {
+function suggestOtherUnit(hotPack: Temperature): string {
   const other = inOtherUnit(hotPack);
-  return other.celsius >= coldestKettleC && other.celsius <= 107.2 ? `: did you mean ${shown(other)}?` : '';
+  return other.celsius >= coldestKettleC && other.celsius <= 107.2 ? `: did you mean ${formatTemperature(other)}?` : '';
 }
 
 /**
- * A sample at `68 °C` in a pack whose other temperatures are in °F: typed for 68 °F it corrects a thin syrup to one that
- * passes. Asked only where the density fails with the other unit.
+ * A question about a sample such as `68 °C` in a pack whose other temperatures are in °F: mistyped for 68 °F it makes a
+ * thin syrup pass. Raised only where the density fails with the other unit.
  */
 function sampleUnit({ hotPackTemp, fills, density, answers }: TemperaturesOfPack, place: PlaceRules): Finding[] {
   const sample = density?.sampleAt;
@@ -60,7 +61,7 @@ function sampleUnit({ hotPackTemp, fills, density, answers }: TemperaturesOfPack
   if (sample.unit !== 'C' || sample.degrees < roomF.least || sample.degrees > roomF.most) return [];
   const isHeld = (facts: DensityFacts): boolean => judgeDensity(facts, place).findings.some(({ stop }) => stop);
   if (isHeld(density) || !isHeld({ ...density, sampleAt: other })) return [];
-  const found = `the sample at ${shown(sample)}, the other temperatures in °${other.unit}: was it ${shown(other)}, at which this density doesn’t pass?`;
+  const found = `the sample at ${formatTemperature(sample)}, the other temperatures in °${other.unit}: was it ${formatTemperature(other)}, at which this density doesn’t pass?`;
   const answer = newestAnswer(answers, found)?.answer;
   if (answer === 'no') return [];
   return [

@@ -1,4 +1,4 @@
-import type { JarSpan } from '../jars/held-jars.js';
+import type { JarSpan } from '../jars/jar-spans.js';
 import type { JudgedReading } from './judge-reading.js';
 import type { Finding } from './verdict.js';
 
@@ -21,11 +21,11 @@ export interface CheckRecorded extends Pick<Recorded, 'by'> {
   readonly reads?: string | undefined;
 }
 
-/** What was recorded for a rule, in sentences with who recorded it, and what was not. */
-export interface Answer {
+/** What was recorded for a rule, as sentences that name who recorded it, and what was not recorded. */
+export interface RuleEvidence {
   readonly because: readonly string[];
   readonly notRecorded?: readonly string[];
-  /** False where something that the rule needs was not recorded, so that it could not judge. */
+  /** False where something that the rule needs was not recorded. */
   readonly isJudged?: boolean;
   /** False where the place has no limit to meet. */
   readonly hasLimit?: boolean;
@@ -60,7 +60,7 @@ export interface OpenFacts extends Readonly<RecordedFields> {
     readonly by: string;
   }[];
   /** What labels that were printed state, run by run. */
-  readonly labels: Answer;
+  readonly labels: RuleEvidence;
   /** Bought syrup with its seller's answer about allergens. */
   readonly bought: readonly { readonly lot: string; readonly allergens: string; readonly by: string }[];
   readonly upstream: readonly { readonly lot: string; readonly state: string }[];
@@ -69,8 +69,8 @@ export interface OpenFacts extends Readonly<RecordedFields> {
   /** Answers to questions raised by free text. */
   readonly answered: readonly string[];
   /** For the boils upstream: what went in and came out, what was cleaned and tested before them. */
-  readonly sugar: Answer;
-  readonly sap: Answer;
-  readonly equipment: Answer;
-  readonly lead: Answer;
+  readonly sugar: RuleEvidence;
+  readonly sap: RuleEvidence;
+  readonly equipment: RuleEvidence;
+  readonly lead: RuleEvidence;
 }

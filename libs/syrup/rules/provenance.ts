@@ -4,6 +4,7 @@
  */
 export type Provenance = 'read' | 'second hand' | 'worked' | 'memory' | 'practice';
 
+/** Anything with a source. */
 export interface Sourced {
   readonly source: string;
   readonly mark: Provenance;
@@ -11,6 +12,7 @@ export interface Sourced {
   readonly readOn?: string | null | undefined;
 }
 
+/** How a source was seen, in words for readers. */
 export const provenanceText: Readonly<Record<Provenance, string>> = {
   read: 'read in the source',
   'second hand': 'secondary source',
@@ -19,7 +21,7 @@ export const provenanceText: Readonly<Record<Provenance, string>> = {
   practice: 'common practice, no source',
 };
 
-/** A source from memory never holds a lot; a secondary source or common practice may, and is cited as such. */
+/** Whether a limit with this provenance may hold a lot: not one from memory. */
 export const mayHold = (mark: Provenance): boolean => mark !== 'memory';
 
 /** `O. Reg. 119/11 (read in the source, 2026)`; nothing that the source already says is repeated. */

@@ -1,5 +1,5 @@
 import { advisories } from './advisories.js';
-import type { Clears, DeclaredRule } from './declared-rule.js';
+import type { Clearance, DeclaredRule } from './declared-rule.js';
 import { holdRules } from './hold-rules.js';
 import type { AcceptableRule, FindingIdentity } from './finding-evidence.js';
 import { sourceText } from './provenance.js';
@@ -11,14 +11,15 @@ export type Rule = DeclaredRule & { readonly name: RuleName };
 /** Increased whenever a rule, or how it is judged, changes. Stored in every verdict. */
 export const rulesVersion = '3';
 
-const table = [...holdRules, ...advisories] as const;
+const ruleTable = [...holdRules, ...advisories] as const;
 
-export type RuleName = (typeof table)[number]['name'];
+export type RuleName = (typeof ruleTable)[number]['name'];
 
-export const rules: readonly Rule[] = table;
+export const rules: readonly Rule[] = ruleTable;
 
 const byName = new Map<RuleName, Rule>(rules.map((rule) => [rule.name, rule]));
 
+/** What the caller of `findingOf` gives. */
 type FindingParts = Pick<Finding, 'limit' | 'found' | 'jars' | 'wayOut' | 'about'> & { readonly source?: string };
 /** A finding of a rule that a release may accept needs an identity; the compiler refuses one without it. */
 type IdentifiedBy<Name extends RuleName> = Name extends AcceptableRule
@@ -50,13 +51,13 @@ export function findingOf<Name extends RuleName>(
 }
 
 /** How a lot held by this rule may be sent out again. An unknown rule is cleared by evidence alone. */
-export const clearsOf = (rule: string): Clears => byName.get(rule as RuleName)?.clears ?? 'evidence';
+export const clearanceOf = (rule: string): Clearance => byName.get(rule as RuleName)?.clears ?? 'evidence';
 
 /** What is missing from the record where this rule holds; undefined where it holds for what was recorded. */
-export const missingOf = (rule: string): Rule['missing'] => byName.get(rule as RuleName)?.missing;
+export const missingFromRecord = (rule: string): Rule['missing'] => byName.get(rule as RuleName)?.missing;
 
 /** A rule's title. A name from the log that is no rule of today is returned as it is: `held by hand`, a retired rule. */
-export const titleOf = (rule: string): string => byName.get(rule as RuleName)?.title ?? rule;
+export const ruleTitle = (rule: string): string => byName.get(rule as RuleName)?.title ?? rule;
 
 /** The rules as rows of a Markdown table, for libs/syrup/README.md. */
 export function rulesTable(): string {

@@ -1,4 +1,4 @@
-import { ordinal, rounded } from '../quantities/decimal-text.js';
+import { ordinal, formatRounded } from '../quantities/format-quantities.js';
 import { millilitresIn } from '../quantities/units.js';
 import type {
   AcceptableRule,
@@ -119,7 +119,7 @@ function gapText(gap: Gap): string {
 function sugarSentence({ boil, syrupMl, sap }: SugarEvidence, unit: 'gal' | 'L'): string {
   const amount = (ml: number): string => {
     const inUnit = ml / millilitresIn[unit];
-    return `${rounded(inUnit, Math.abs(inUnit) < 0.1 ? 4 : 2)} ${unit}`;
+    return `${formatRounded(inUnit, Math.abs(inUnit) < 0.1 ? 4 : 2)} ${unit}`;
   };
   const sapMl = sap.reduce((sum, { ml }) => sum + ml, 0);
   return `boil ${boil}: ${amount(syrupMl)} of syrup from ${amount(sapMl)} of ${sapText(sap)}. Was sweet left from the last boil in the pans, or is one of the amounts wrong?`;

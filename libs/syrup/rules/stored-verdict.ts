@@ -1,4 +1,4 @@
-import { clearsOf } from './rules.js';
+import { clearanceOf } from './rules.js';
 import type { Finding, TakenOffSale, Verdict } from './verdict.js';
 
 /**
@@ -25,6 +25,6 @@ function asOffSale(finding: Finding): Finding {
   const how = accepted && storedReasons.get(accepted.why);
   if (!accepted || !how || !isStoredAsAccepted(finding)) return finding;
   const { by, at } = accepted;
-  const signed = clearsOf(finding.rule) === 'evidence' ? { ...(by ? { by } : {}), ...(at ? { at } : {}) } : {};
+  const signed = clearanceOf(finding.rule) === 'evidence' ? { ...(by ? { by } : {}), ...(at ? { at } : {}) } : {};
   return { ...rest, offSale: { how, ...signed } };
 }

@@ -1,15 +1,15 @@
 import type { ColourClass } from '../science/colour.js';
-import type { JarSpan } from '../jars/held-jars.js';
+import type { JarSpan } from '../jars/jar-spans.js';
 import type { Temperature } from '../quantities/quantities.js';
 import type { FindingIdentity } from './finding-evidence.js';
 
 /**
- * The key of a finding's identity. A symbol is copied with the finding and written to no JSON: a verdict stores what it
- * found in words, and only a release stores which finding it accepted.
+ * The key of a finding's identity. As a symbol it is copied with the finding but left out of JSON: verdicts store
+ * sentences, and only releases store the evidence.
  */
 export const identity: unique symbol = Symbol('identity of a finding');
 
-/** What one rule found in a lot. The text is stored as printed, so that an old verdict stays as it was. */
+/** What one rule found in a lot. Its sentences are stored, so that an old verdict prints as it did. */
 export interface Finding {
   /** The rule's own short name, such as `fill-temperature`. */
   readonly rule: string;
@@ -22,9 +22,9 @@ export interface Finding {
   readonly source: string;
   /** The jars that a hold concerns; absent where it is the whole pack. */
   readonly jars?: readonly JarSpan[] | undefined;
-  /** What the maker may do about a hold, the cheapest way first: `Pour back jars 13–18 and fill them again.` */
+  /** What the maker can do about a hold, the cheapest way first: `Pour back jars 13–18 and fill them again.` */
   readonly wayOut?: string | undefined;
-  /** The record that holds the answer, where one answer clears the hold: `boil/26077A`. */
+  /** The record to answer in, where one answer clears the hold: `boil/26077A`. */
   readonly about?: string | undefined;
   /**
    * A hold that a release accepted with a reason: it no longer holds (`stop` is false) and stays a deviation. `found` is
@@ -80,8 +80,8 @@ export interface Verdict {
   /** Jars that a corrective action poured back or destroyed: they are off sale for good. */
   readonly gone?: readonly JarSpan[] | undefined;
   /**
-   * Why a lot without a broken rule stays held: a correction removed the last one, and a correction opens no lot. A
-   * maker releases it with a reason.
+   * Why a lot without a deviation stays held: a correction removed the last one, and a correction never opens a lot, so
+   * a maker releases it with a reason.
    */
   readonly awaitsRelease?: string | undefined;
 }

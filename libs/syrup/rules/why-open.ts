@@ -1,13 +1,13 @@
 import type { FillReading } from '../quantities/fill-readings.js';
-import { formatSpans } from '../jars/held-jars.js';
+import { formatSpans } from '../jars/jar-spans.js';
 import { offSaleText } from '../jars/jars-on-sale.js';
 import type { holdRules } from './hold-rules.js';
-import type { Answer, CheckRecorded, FillRecorded, OpenFacts, Recorded } from './open-facts.js';
-import { formatReading } from './why-reading.js';
+import type { RuleEvidence, CheckRecorded, FillRecorded, OpenFacts, Recorded } from './open-facts.js';
+import { formatReading } from './format-reading.js';
 import { rules, type Rule, type RuleName } from './rules.js';
 import type { Finding } from './verdict.js';
 
-/** A hold rule and its evidence. `met` by something recorded; `not-recorded` where nothing was and nothing holds. */
+/** A hold rule with its evidence. `met`: records satisfy it; `not-recorded`: nothing was recorded, and nothing holds. */
 export interface WhyLine {
   readonly rule: RuleName;
   readonly asks: string;
@@ -17,13 +17,13 @@ export interface WhyLine {
   readonly notRecorded: readonly string[];
 }
 
-/** Every hold rule with what satisfied it: the answer to "why is it open?", from recorded facts alone. */
+/** Explains why a pack is open: every hold rule with the records that satisfy it. */
 export const whyOpen = (facts: OpenFacts): WhyLine[] =>
-  rules.filter(isHoldRule).map((rule) => lineOf(rule, facts.findings, answers[rule.name](facts)));
+  rules.filter(isHoldRule).map((rule) => lineOf(rule, facts.findings, evidenceByRule[rule.name](facts)));
 
-/** The rules that judge a boil itself. */
+/** The same for a boil, by the rules that judge boils. */
 export const whyBoilOpen = ({ findings, sugar, sap, equipment, lead }: BoilOpenFacts): WhyLine[] => {
-  const ofBoil: Readonly<Partial<Record<RuleName, Answer>>> = {
+  const ofBoil: Readonly<Partial<Record<RuleName, RuleEvidence>>> = {
     'more-sugar-than-came-in': sugar,
     'equipment-question': equipment,
     'sap-question': sap,
@@ -39,7 +39,7 @@ export type BoilOpenFacts = Pick<OpenFacts, 'findings' | 'sugar' | 'sap' | 'equi
 type HoldRuleName = (typeof holdRules)[number]['name'];
 const isHoldRule = (rule: Rule): rule is Rule & { readonly name: HoldRuleName } => rule.kind === 'stop';
 
-function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLine {
+function lineOf(rule: Rule, findings: readonly Finding[], answer: RuleEvidence): WhyLine {
   const own = findings.filter((finding) => finding.rule === rule.name);
   const { because, notRecorded = [], isJudged = true, hasLimit = true } = answer;
   const line = { rule: rule.name, asks: rule.says, notRecorded };
@@ -51,7 +51,7 @@ function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLi
       ...line,
       state: 'accepted',
       because: accepted.map(
-        ({ found, accepted: by }) => `found ${found}; released by ${by?.by}, ${minute(by?.at ?? '')}: ${by?.why}`,
+        ({ found, accepted: by }) => `found ${found}; released by ${by?.by}, ${formatMinute(by?.at ?? '')}: ${by?.why}`,
       ),
     };
   const offSale = own.filter((finding) => finding.offSale);
@@ -60,11 +60,11 @@ function lineOf(rule: Rule, findings: readonly Finding[], answer: Answer): WhyLi
   return { ...line, state: isJudged && because.length > 0 ? 'met' : 'not-recorded', because };
 }
 
-/** Each rule has its own function: a new rule doesn't compile without one. */
-const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
+/** The evidence of each rule; a new rule doesn’t compile without an entry. */
+const evidenceByRule: Readonly<Record<HoldRuleName, (facts: OpenFacts) => RuleEvidence>> = {
   'fill-temperature': ({ fills, checks }) => ({
     because: fills.map((each) => formatFill(each, checks)),
-    notRecorded: fillGaps(fills, checks),
+    notRecorded: missingFillDetails(fills, checks),
   }),
   'fill-not-read': ({ fills, uncovered }) => ({
     because: fills.length > 0 ? [`${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}`] : [],
@@ -74,7 +74,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
     ],
   }),
   'fill-perhaps-hot-enough': ({ fills }) => lowestAsRead(fills),
-  'thermometer-unreliable': ({ fills, checks }) => thermometersAnswer(fills, checks),
+  'thermometer-unreliable': ({ fills, checks }) => thermometerEvidence(fills, checks),
   'readings-too-far-apart': ({ fills, uncovered, interval }) => ({
     because:
       fills.length === 0
@@ -87,12 +87,12 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
       ...(uncovered.length > 0 ? [`a reading for ${formatSpans(uncovered)}`] : []),
     ],
   }),
-  'density-not-read': ({ density }) => densityAnswer(density),
-  'hydrometer-temperature': ({ density }) => densityAnswer(density),
-  'density-too-thin': ({ density }) => densityAnswer(density),
-  'density-measure-again': ({ density }) => densityAnswer(density),
+  'density-not-read': ({ density }) => densityEvidence(density),
+  'hydrometer-temperature': ({ density }) => densityEvidence(density),
+  'density-too-thin': ({ density }) => densityEvidence(density),
+  'density-measure-again': ({ density }) => densityEvidence(density),
   'density-too-thick': ({ density, hasMaximumDensity }) =>
-    hasMaximumDensity ? densityAnswer(density) : { because: ['the place has no greatest density'], hasLimit: false },
+    hasMaximumDensity ? densityEvidence(density) : { because: ['the place has no greatest density'], hasLimit: false },
   'seals-failed': ({ seals, sealsOutcome }) =>
     seals
       ? {
@@ -106,12 +106,12 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
     brokenGlass
       ? { because: [`broke at jar ${brokenGlass.value}, by ${brokenGlass.by}, and what was done about it is recorded`] }
       : { because: [], notRecorded: ['broken glass'] },
-  'glass-poured-in': (facts) => pouredAnswer(facts, 'splinters'),
+  'glass-poured-in': (facts) => pouredEvidence(facts, 'splinters'),
   'off-flavour': ({ offFlavour }) => recordedOr(offFlavour, 'the taste'),
   cloudy: ({ clarity }) => recordedOr(clarity, 'the clarity'),
   'processing-below-5-gal': ({ colour }) => recordedOr(colour, 'the colour or its class'),
-  'defoamer-allergens': ({ defoamers }) => defoamerAnswer(defoamers),
-  'allergen-contradiction': ({ defoamers }) => defoamerAnswer(defoamers),
+  'defoamer-allergens': ({ defoamers }) => defoamerEvidence(defoamers),
+  'allergen-contradiction': ({ defoamers }) => defoamerEvidence(defoamers),
   'bought-syrup-allergens': ({ bought }) => ({
     because:
       bought.length === 0
@@ -129,10 +129,10 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
     because: jars === null ? [] : [`${jars} × ${container} from ${drawn.join(' and ') || 'an amount not recorded'}`],
   }),
   'more-sugar-than-came-in': ({ sugar }) => sugar,
-  mould: (facts) => lookedAtAnswer(facts),
-  'mould-looked-at': (facts) => lookedAtAnswer(facts),
-  'spoilage-question': (facts) => questionsAnswer(facts, 'mould, gas or fermentation'),
-  'harm-question': (facts) => questionsAnswer(facts, 'illness, something in the syrup or a chemical'),
+  mould: (facts) => inspectionEvidence(facts),
+  'mould-looked-at': (facts) => inspectionEvidence(facts),
+  'spoilage-question': (facts) => questionEvidence(facts, 'mould, gas or fermentation'),
+  'harm-question': (facts) => questionEvidence(facts, 'illness, something in the syrup or a chemical'),
   'harm-reported': ({ complaints }) =>
     complaints.length === 0
       ? { because: [], notRecorded: ['a complaint'] }
@@ -141,8 +141,8 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'instrument-in-doubt': ({ note }) => recordedOr(note, 'a note'),
   'container-question': ({ container }) => ({ because: [container] }),
   'unfit-container': ({ container }) => ({ because: [container] }),
-  'thin-syrup-question': (facts) => pouredAnswer(facts, 'thin syrup'),
-  'unit-question': ({ density }) => densityAnswer(density),
+  'thin-syrup-question': (facts) => pouredEvidence(facts, 'thin syrup'),
+  'unit-question': ({ density }) => densityEvidence(density),
   'kettle-too-cold': ({ kettle }) => recordedOr(kettle, 'the temperature in the kettle'),
   'equipment-question': ({ equipment }) => equipment,
   'sap-question': ({ sap }) => sap,
@@ -151,7 +151,7 @@ const answers: Readonly<Record<HoldRuleName, (facts: OpenFacts) => Answer>> = {
   'held-upstream': ({ upstream }) => ({ because: upstream.map(({ lot, state }) => `${lot} is ${state}`) }),
 };
 
-const defoamerAnswer = (defoamers: OpenFacts['defoamers']): Answer => ({
+const defoamerEvidence = (defoamers: OpenFacts['defoamers']): RuleEvidence => ({
   because: defoamers
     .filter(({ defoamer }) => defoamer !== '')
     .map(
@@ -160,8 +160,8 @@ const defoamerAnswer = (defoamers: OpenFacts['defoamers']): Answer => ({
   notRecorded: defoamers.filter(({ defoamer }) => defoamer === '').map(({ lot }) => `whether ${lot} had a defoamer`),
 });
 
-/** A mouldy jar that holds nothing, such as one opened and kept warm, shows nothing of the other jars. */
-const lookedAtAnswer = ({ complaints }: OpenFacts): Answer => ({
+/** Not judged where a jar was mouldy but holds nothing (opened and kept warm): that shows nothing about the others. */
+const inspectionEvidence = ({ complaints }: OpenFacts): RuleEvidence => ({
   because: complaints.flatMap(({ id, mould, by }) => (mould === '' ? [] : [`${id}: mould ${mould}, by ${by}`])),
   notRecorded: [
     ...(complaints.length === 0 ? ['whether any jar was mouldy'] : []),
@@ -170,7 +170,7 @@ const lookedAtAnswer = ({ complaints }: OpenFacts): Answer => ({
   isJudged: complaints.every(({ mould }) => !/^yes/i.test(mould)),
 });
 
-const questionsAnswer = ({ complaints, answered }: OpenFacts, what: string): Answer => ({
+const questionEvidence = ({ complaints, answered }: OpenFacts, what: string): RuleEvidence => ({
   because:
     answered.length > 0 || complaints.length === 0
       ? answered
@@ -178,14 +178,14 @@ const questionsAnswer = ({ complaints, answered }: OpenFacts, what: string): Ans
   notRecorded: complaints.length === 0 ? ['a complaint'] : [],
 });
 
-/** As read, without any correction: the lowest of them is above the limit by itself. */
-function lowestAsRead(fills: readonly FillRecorded[]): Answer {
+/** The lowest fill reading as read, before any correction. */
+function lowestAsRead(fills: readonly FillRecorded[]): RuleEvidence {
   const [lowest] = [...fills].sort((a, b) => a.reading.fill.temperature.celsius - b.reading.fill.temperature.celsius);
   if (!lowest) return { because: [], notRecorded: ['a temperature in the jar'] };
   return { because: [`the lowest as read, before any correction: ${formatReading(lowest.reading)}, by ${lowest.by}`] };
 }
 
-function thermometersAnswer(fills: readonly FillRecorded[], checks: OpenFacts['checks']): Answer {
+function thermometerEvidence(fills: readonly FillRecorded[], checks: OpenFacts['checks']): RuleEvidence {
   const ids = [...new Set(fills.flatMap(({ reading }) => reading.by?.thermometer.id ?? []))];
   const checked = ids.filter((id) => (checks.get(id) ?? []).length > 0);
   return {
@@ -197,15 +197,15 @@ function thermometersAnswer(fills: readonly FillRecorded[], checks: OpenFacts['c
   };
 }
 
-const pouredAnswer = ({ pouredFrom }: OpenFacts, what: string): Answer => ({
+const pouredEvidence = ({ pouredFrom }: OpenFacts, what: string): RuleEvidence => ({
   because: pouredFrom.length === 0 ? ['none of its syrup was poured from a pack'] : [],
   notRecorded: pouredFrom.map((lot) => `${what} poured in from ${lot}`),
 });
 
-const recordedOr = (recorded: Recorded | undefined, what: string): Answer =>
+const recordedOr = (recorded: Recorded | undefined, what: string): RuleEvidence =>
   recorded ? { because: [`${recorded.value}, by ${recorded.by}`] } : { because: [], notRecorded: [what] };
 
-function densityAnswer(density: OpenFacts['density']): Answer {
+function densityEvidence(density: OpenFacts['density']): RuleEvidence {
   if (!density) return { because: [], notRecorded: ['a density'] };
   const sample = density.sampleAt ? ` at ${density.sampleAt}` : '';
   return {
@@ -231,7 +231,7 @@ function formatFill({ reading, by }: FillRecorded, checks: OpenFacts['checks']):
 const formatCheck = ({ at, how, should, reads, by }: CheckRecorded): string =>
   `${how.replaceAll('-', ' ')} ${at.slice(0, 10)}: should read ${should ?? 'not recorded'}, read ${reads ?? 'not recorded'}, by ${by}`;
 
-function fillGaps(fills: readonly FillRecorded[], checks: OpenFacts['checks']): string[] {
+function missingFillDetails(fills: readonly FillRecorded[], checks: OpenFacts['checks']): string[] {
   if (fills.length === 0) return ['a temperature in the jar'];
   const missing = (has: (fill: FillReading) => unknown): boolean => fills.some(({ reading }) => !has(reading.fill));
   const ids = new Set(fills.flatMap(({ reading }) => reading.by?.thermometer.id ?? []));
@@ -246,4 +246,4 @@ function fillGaps(fills: readonly FillRecorded[], checks: OpenFacts['checks']): 
 /** `found 176 °F; every jar of it was poured back or destroyed, the last by OE, 2026-03-20 14:00` */
 const formatOffSale = ({ found, offSale }: Finding): string => `found ${found}; ${offSale ? offSaleText(offSale) : ''}`;
 
-const minute = (at: string): string => at.slice(0, 16).replace('T', ' ');
+const formatMinute = (at: string): string => at.slice(0, 16).replace('T', ' ');

@@ -31,20 +31,21 @@ const tolerances: readonly (
 export function leastSample(lot: number): number {
   if (lot <= 10) return lot;
   if (lot <= 128) return Math.max(10, Math.ceil(lot / 4));
-  return samples.find(({ upTo }) => lot <= upTo)!.jars;
+  return sampleSizes.find(({ upTo }) => lot <= upTo)!.jars;
 }
 
-const samples = [
+const sampleSizes = [
   { upTo: 4000, jars: 32 },
   { upTo: 8000, jars: 64 },
   { upTo: 12_000, jars: 96 },
   { upTo: Infinity, jars: 125 },
 ];
 
-/** How many jars short by more than the tolerance fail the lot. The schedule ends at 125. */
-export const failingCount = (sample: number): number | undefined => failing.find(({ upTo }) => sample <= upTo)?.jars;
+/** How many jars short by more than the tolerance fail a lot, by sample size; undefined above 125, where the schedule ends. */
+export const failingCount = (sample: number): number | undefined =>
+  failureLimits.find(({ upTo }) => sample <= upTo)?.jars;
 
-const failing = [
+const failureLimits = [
   { upTo: 8, jars: 1 },
   { upTo: 20, jars: 2 },
   { upTo: 32, jars: 3 },
@@ -89,12 +90,12 @@ export function canadianLot(netMl: readonly number[], labelMl: number): Canadian
  * t/√n of Schedule 5 as printed, where we know the figure for that size; else calculated, t of 99.5 % with n − 1
  * degrees of freedom.
  */
-export const correction = (n: number): number => printed[n] ?? workedCorrection(n);
+export const correction = (n: number): number => printedCorrections[n] ?? calculatedCorrection(n);
 
 /** Within 0.001 of every printed figure from three jars up. */
-export const workedCorrection = (n: number): number => tQuantile(0.995, n - 1) / Math.sqrt(n);
+export const calculatedCorrection = (n: number): number => tQuantile(0.995, n - 1) / Math.sqrt(n);
 
-const printed: Readonly<Record<number, number>> = {
+const printedCorrections: Readonly<Record<number, number>> = {
   ...{ 2: 45.01, 3: 5.73, 4: 2.92, 5: 2.06, 6: 1.65, 7: 1.4, 8: 1.24, 9: 1.12, 10: 1.03, 11: 0.955, 12: 0.897 },
   ...{ 13: 0.847, 14: 0.805, 15: 0.769, 16: 0.737, 20: 0.64, 24: 0.573, 25: 0.559, 30: 0.503, 32: 0.485 },
   ...{ 64: 0.332, 96: 0.269, 125: 0.234 },

@@ -1,6 +1,7 @@
 import type { DensityReading } from '../quantities/quantities.js';
 import { brixFromDensity, sucroseDensity, waterDensity } from './sucrose.js';
 
+/** A density corrected to 20 °C. */
 export interface Corrected {
   /** True mass percent. */
   readonly brix: number;
@@ -20,11 +21,11 @@ export interface CannotCorrect {
   readonly expected: string;
 }
 
-/** The published tables for this formula end at 85 °Bx (memory). */
+/** °Bx. The published tables for this formula end here (from memory, not verified). */
 export const thickestBrix = 85;
 
-/** Everything that follows from true °Bx. */
-export function corrected(
+/** Builds a `Corrected` from true °Bx, for an instrument of this scale and calibration temperature. */
+export function correctedFromBrix(
   brix: number,
   brixUncertainty: number,
   scale: DensityReading['scale'],

@@ -1,5 +1,5 @@
 import {
-  corrected,
+  correctedFromBrix,
   densityAtReading,
   readingAt,
   thickestBrix,
@@ -39,7 +39,7 @@ export function correctDensity(measured: DensityMeasurement): Corrected | Cannot
     : correctRefractometer(measured.reading, measured.at, measured.by === 'refractometer-atc');
 }
 
-/** What a hydrometer reads in syrup of this density at this temperature: the target at the pan. */
+/** The reading of a hydrometer in syrup of this °Bx at this temperature: the target at the pan. */
 export function hydrometerReading(
   brix: number,
   sampleCelsius: number,
@@ -64,7 +64,7 @@ function correctHydrometer({ reading, at, calibratedAt }: DensityMeasurement): C
   const brix = brixFromDensity(sample, at.celsius);
   if (!(brix >= -0.2 && brix <= thickestBrix + 1e-9)) return outsideBrix(reading, at, brix);
   const uncertainty = hydrometerUncertainty(reading.scale, at.celsius - made, at.celsius, brix);
-  return corrected(Math.max(0, brix), uncertainty, reading.scale, made);
+  return correctedFromBrix(Math.max(0, brix), uncertainty, reading.scale, made);
 }
 
 /**

@@ -16,10 +16,10 @@ export interface HotFill {
 
 export interface HotFillAnswer {
   readonly mixedCelsius: number;
-  /** With the heat capacity of the syrup at its own temperature instead: the warm end of the uncertainty. */
+  /** Calculated with the heat capacity at the syrup’s own temperature: the upper bound. */
   readonly mixedAtMostCelsius: number;
   readonly passes: boolean;
-  /** 0 °C where any syrup will do; far above boiling where none will. */
+  /** 0 °C where the hot jar alone is enough; far above boiling where no syrup is hot enough. */
   readonly syrupNeededCelsius: number;
   /** The coldest jar that is warm enough for this syrup; undefined when the syrup itself is too cold. */
   readonly coldestJarCelsius: number | undefined;
@@ -71,7 +71,7 @@ const jarShare = (fill: HotFill, syrupJoules: number): number =>
 const syrupGrams = (fill: HotFill, celsius: number): number =>
   (fill.syrupMillilitres * sucroseDensity(fill.brix, celsius)) / 1000;
 
-const within = (celsius: number): number => Math.min(104, Math.max(0, celsius));
+const clampToFormula = (celsius: number): number => Math.min(104, Math.max(0, celsius));
 
 /**
  * The same volume poured hotter weighs a little less, so the result is found by iteration; 0 °C where the hot jar alone
@@ -81,6 +81,6 @@ function syrupNeeded(fill: HotFill): number {
   const joules = syrupHeatCapacity(fill.brix, roomCelsius);
   const gap = (fill.jarGrams * jarHeatCapacity[fill.material] * (fill.leastCelsius - fill.jarCelsius)) / joules;
   let celsius = fill.leastCelsius;
-  for (let step = 0; step < 40; step++) celsius = fill.leastCelsius + gap / syrupGrams(fill, within(celsius));
+  for (let step = 0; step < 40; step++) celsius = fill.leastCelsius + gap / syrupGrams(fill, clampToFormula(celsius));
   return Math.max(0, celsius);
 }

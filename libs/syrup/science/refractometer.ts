@@ -1,4 +1,4 @@
-import { corrected, thickestBrix, type CannotCorrect, type Corrected } from './corrected.js';
+import { correctedFromBrix, thickestBrix, type CannotCorrect, type Corrected } from './corrected.js';
 import type { DensityReading, Temperature } from '../quantities/quantities.js';
 
 /**
@@ -14,10 +14,10 @@ export function correctRefractometer(
   if (reading.reading > thickestBrix) return tooThick(reading);
   if (!at && !compensates) return withoutTemperature;
   if (at && (at.celsius < 10 - 1e-9 || at.celsius > 30 + 1e-9)) return outsidePrism(at);
-  if (compensates || !at) return corrected(reading.reading, 0.25, 'Bx', 20);
+  if (compensates || !at) return correctedFromBrix(reading.reading, 0.25, 'Bx', 20);
   const brix = reading.reading + refractometerCorrection(reading.reading, at.celsius);
   if (brix < -0.2) return lessThanWater(reading, at);
-  return corrected(Math.max(0, brix), uncertaintyAt(at.celsius), 'Bx', 20);
+  return correctedFromBrix(Math.max(0, brix), uncertaintyAt(at.celsius), 'Bx', 20);
 }
 
 /** °Bx to add to a reading at this temperature; linear between the rows and columns of the table. */
@@ -25,8 +25,8 @@ export function refractometerCorrection(readingBrix: number, celsius: number): n
   const row = Math.min(refractometerRows.length - 2, Math.max(0, Math.floor(celsius + 1e-9) - 10));
   const column = Math.min(14, Math.max(0, readingBrix) / 5);
   const part = Math.min(1, Math.max(0, celsius - 10 - row));
-  const colder = along(refractometerRows[row], column);
-  return colder + part * (along(refractometerRows[row + 1], column) - colder);
+  const colder = interpolateRow(refractometerRows[row], column);
+  return colder + part * (interpolateRow(refractometerRows[row + 1], column) - colder);
 }
 
 export interface RefractometerRow {
@@ -104,7 +104,7 @@ export const refractometerRows: readonly RefractometerRow[] = [
   { celsius: 30, mark: 'memory', hundredths: [72, 74, 77, 78, 79, 80, 80, 81, 81, 81, 81, 81, 81, 81, 81] },
 ];
 
-function along(row: RefractometerRow | undefined, column: number): number {
+function interpolateRow(row: RefractometerRow | undefined, column: number): number {
   const left = Math.min(13, Math.floor(column));
   const [a, b] = [row?.hundredths[left] ?? 0, row?.hundredths[left + 1] ?? 0];
   return (a + (column - left) * (b - a)) / 100;

@@ -15,7 +15,7 @@ export const sucroseCoefficients: readonly (readonly number[])[] = [
   [18.3184, 12.3081],
 ];
 
-/** The published formula, unchanged. Callers stay within 0–100 °C; see density.ts for what is outside. */
+/** Density in kg/m³ by the published formula. It is valid for 0–100 °C; density.ts handles what is outside. */
 export function sucroseDensity(brix: number, celsius: number): number {
   return densityAlong(brix / 100, curveAt(celsius));
 }
@@ -66,10 +66,10 @@ const alongTheta = (i: number, theta: number): number => {
 
 /** Cached: 20 °C and 60 °F are needed in every correction. */
 function curveAt(celsius: number): Curve {
-  return celsius === 20 ? at20Celsius : celsius === sixtyFahrenheit ? at60Fahrenheit : workedAt(celsius);
+  return celsius === 20 ? at20Celsius : celsius === sixtyFahrenheit ? at60Fahrenheit : calculateCurve(celsius);
 }
 
-function workedAt(celsius: number): Curve {
+function calculateCurve(celsius: number): Curve {
   const theta = (celsius - 20) / 100;
   return {
     water: waterDensity(celsius),
@@ -87,5 +87,5 @@ function densityAlong(w: number, c: Curve): number {
 }
 
 const sixtyFahrenheit = ((60 - 32) * 5) / 9;
-const at20Celsius = workedAt(20);
-const at60Fahrenheit = workedAt(sixtyFahrenheit);
+const at20Celsius = calculateCurve(20);
+const at60Fahrenheit = calculateCurve(sixtyFahrenheit);

@@ -7,13 +7,14 @@ export interface PanReading {
   readonly celsius: number;
 }
 
+/** The state of a pan, and when it reaches the target. */
 export interface Thickening {
   readonly brixNow: number;
   readonly brixNowLow: number;
   readonly brixNowHigh: number;
   readonly brixPerMinute: number;
   readonly finishCelsius: number;
-  /** From the last reading; 0 when the target is reached. Null where the readings can't tell. */
+  /** Minutes from the last reading; 0 when the target is reached. Null where the readings don't show when. */
   readonly minutesToDraw: number | null;
   readonly earliestMinutes: number;
   readonly latestMinutes: number | null;
@@ -23,7 +24,7 @@ export interface Thickening {
 
 /** Reading error of a pan thermometer in a rolling boil, standard deviation (common practice, no source). */
 export const panReadingErrorCelsius = 0.5 / 1.8;
-/** Below three of those errors above boiling water (about 33 °Bx) the thermometer can't tell how thick the syrup is. */
+/** Least rise above boiling water, three reading errors (about 33 °Bx), from which a thermometer shows the density. */
 export const leastRiseCelsius = 3 * panReadingErrorCelsius;
 
 /**
@@ -41,11 +42,15 @@ export function thickening(
   if (!last || readings.length < 2) return { problem: 'Two readings of the pan at different times are needed.' };
   if (!readings.every((reading, i) => i === 0 || reading.minutes > (readings[i - 1]?.minutes ?? 0)))
     return { problem: 'The readings must be at different times, the oldest first.' };
-  if (readings.some(({ celsius }) => celsius < waterBoilsCelsius || waterAt(celsius, waterBoilsCelsius) === undefined))
+  if (
+    readings.some(
+      ({ celsius }) => celsius < waterBoilsCelsius || waterPerSugar(celsius, waterBoilsCelsius) === undefined,
+    )
+  )
     return { problem: outside };
   const recent = readings.slice(-4).filter(({ celsius }) => celsius - waterBoilsCelsius >= leastRiseCelsius);
   if (recent.length < 2 || recent.at(-1) !== last) return { problem: tooThin };
-  return describePosition(recent, last, waterBoilsCelsius, targetBrix);
+  return extrapolate(recent, last, waterBoilsCelsius, targetBrix);
 }
 
 const outside =
@@ -53,15 +58,16 @@ const outside =
 const tooThin =
   'Two readings at least 1.5 °F above boiling water (about 33 °Bx) are needed: below that a thermometer in a rolling boil cannot tell how thick the pan is.';
 
-function describePosition(
+function extrapolate(
   recent: readonly PanReading[],
   last: PanReading,
   waterBoils: number,
   targetBrix: number,
 ): Thickening {
   const finishCelsius = waterBoils + boilingRiseCelsius(targetBrix, waterBoils);
-  const there = last.celsius >= finishCelsius;
-  const minutes = (error: number): number | null => (there ? 0 : minutesToReach(recent, error, waterBoils, targetBrix));
+  const isFinished = last.celsius >= finishCelsius;
+  const minutes = (error: number): number | null =>
+    isFinished ? 0 : minutesToReach(recent, error, waterBoils, targetBrix);
   const brixAt = (celsius: number): number => brixFromBoiling(celsius, waterBoils) ?? thickestBrix;
   const [brixNow, error] = [brixAt(last.celsius), 2 * panReadingErrorCelsius];
   const line = lineThrough(recent, 0, waterBoils);
@@ -92,7 +98,7 @@ function lineThrough(readings: readonly PanReading[], error: number, waterBoils:
   const count = readings.length;
   const points = readings.map(({ minutes, celsius }, i) => ({
     minutes,
-    water: waterAt(celsius + error * ((2 * i) / (count - 1) - 1), waterBoils) ?? 0,
+    water: waterPerSugar(celsius + error * ((2 * i) / (count - 1) - 1), waterBoils) ?? 0,
   }));
   const mean = points.reduce((sum, point) => sum + point.minutes, 0) / count;
   const level = points.reduce((sum, point) => sum + point.water, 0) / count;
@@ -102,7 +108,7 @@ function lineThrough(readings: readonly PanReading[], error: number, waterBoils:
 }
 
 /** Grams of water per gram of sugar in a liquid that boils at this temperature; undefined above 85 °Bx. */
-function waterAt(celsius: number, waterBoils: number): number | undefined {
+function waterPerSugar(celsius: number, waterBoils: number): number | undefined {
   const brix = brixFromBoiling(celsius, waterBoils);
   return brix === undefined ? undefined : 100 / brix - 1;
 }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { StatusChanged } from '#libs/actions/lots/change-status.js';
 import type { StateExplanation } from '#libs/actions/lots/explain-state.js';
-import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { instant } from './instant.js';

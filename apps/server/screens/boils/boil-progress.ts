@@ -3,7 +3,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import type { LineBody } from '#libs/records/kinds/boil-line.js';
 import { hotCup } from '#libs/actions/kinds/boil-line.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
-import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
 import type { FormContext } from '../../forms/form-view.js';
 import { clock, elapsed } from '../../text/times.js';
 
@@ -63,10 +63,10 @@ export function boilProgress(
         : {
             degrees,
             reading: `${degrees.toFixed(1)} °${unit}`,
-            limit: `finishing temperature for ${minBrix(context)} °Bx, as water boils at ${shown(boil.waterBoilsAt)}`,
+            limit: `finishing temperature for ${minBrix(context)} °Bx, as water boils at ${formatTemperature(boil.waterBoilsAt)}`,
           },
     last: last?.temperature && {
-      reading: shown(last.temperature),
+      reading: formatTemperature(last.temperature),
       limit: `${last.pan || 'last reading'}, ${clock(last.at)}`,
       context: last.at,
     },

@@ -2,7 +2,7 @@ import { hotCup } from '#libs/actions/kinds/boil-line.js';
 import type { LineBody } from '#libs/records/kinds/boil-line.js';
 import { type CupVerdict, judgeCup } from '#libs/syrup/rules/judge-cup.js';
 import { hydrometerTemperature } from '#libs/syrup/instruments/hydrometer-temperature.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import type { HotCupView } from '#pages/lots/hot-cup.js';
 import type { FormContext } from '../../forms/form-view.js';
 import { clock } from '../../text/times.js';
@@ -19,10 +19,10 @@ export function hotCupView({ place, house }: FormContext, lines: readonly LineBo
     },
     place,
   );
-  const sample = last.sampleTemp ? ` at ${shown(last.sampleTemp)}` : '';
+  const sample = last.sampleTemp ? ` at ${formatTemperature(last.sampleTemp)}` : '';
   const trueBrix = brix === null ? '' : `; ${brix.toFixed(1)} °Bx at 20 °C`;
   return {
-    reading: shownDensity(last.density),
+    reading: formatDensity(last.density),
     beside: `in the cup${sample}, ${clock(last.at)}${trueBrix}`,
     ...verdictTexts[verdict],
     found: limit === undefined ? undefined : `${found}. Limit: ${limit}.`,

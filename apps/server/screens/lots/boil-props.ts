@@ -4,7 +4,7 @@ import { hotCup } from '#libs/actions/kinds/boil-line.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import type { BoilProps } from '#pages/lots/boil.js';
 import { firstText } from '../../forms/field-view.js';
 import { boilProgress, type BoilProgress } from '../boils/boil-progress.js';
@@ -73,8 +73,8 @@ export async function boilProps(context: LotContext): Promise<BoilProps> {
 
 /** During the boil, the last reading and the finishing point are in the bar above the page. */
 function readings(boil: BoilBody, last: LineBody | undefined, fire: BoilProgress, draws: number, underway: boolean) {
-  const density = last?.density ? shownDensity(last.density) : undefined;
-  const reading = underway ? density : last?.temperature ? shown(last.temperature) : density;
+  const density = last?.density ? formatDensity(last.density) : undefined;
+  const reading = underway ? density : last?.temperature ? formatTemperature(last.temperature) : density;
   return [
     ...(boil.syrupVolume ? [{ reading: boil.syrupVolume.typed, limit: 'syrup made' }] : []),
     ...(reading ? [{ reading, limit: `${last?.pan || 'last reading'}, ${last?.at.slice(11, 16) ?? ''}` }] : []),
@@ -82,7 +82,7 @@ function readings(boil: BoilBody, last: LineBody | undefined, fire: BoilProgress
     ...(boil.filterTemp
       ? [
           {
-            reading: shown(boil.filterTemp),
+            reading: formatTemperature(boil.filterTemp),
             limit: `filtered${boil.filterMedium ? `, ${boil.filterMedium}` : ''}; hot is ${boil.filterTemp.unit === 'C' ? '85 °C' : '185 °F'} or more`,
           },
         ]

@@ -1,7 +1,7 @@
 import { actionFields } from '#libs/actions/kinds/corrective-action.js';
 import type { Fields } from '#libs/actions/record/fields.js';
 import { findLot } from '#libs/store/queries/lots.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import { actionOffers } from './action-offers.js';
 import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
@@ -23,7 +23,7 @@ export async function correctiveActionPage(principal: Principal, code: string, s
   const remembered = lot ? await actionOffers(principal, lot) : {};
   const isMould = lot?.verdict?.findings.some(({ stop, rule }) => stop && rule.startsWith('mould'));
   const needsReadings = lot?.verdict?.findings.some(
-    ({ stop, rule }) => stop && clearsOf(rule) === 'evidence' && !rule.startsWith('mould'),
+    ({ stop, rule }) => stop && clearanceOf(rule) === 'evidence' && !rule.startsWith('mould'),
   );
   return {
     title: `Corrective action on ${code}`,

@@ -5,7 +5,7 @@ import { count, optional, temperature, text } from '#libs/actions/record/fields.
 import { momentIn } from '#libs/actions/record/times.js';
 import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
-import { spanOf } from '#libs/syrup/jars/held-jars.js';
+import { readingJarSpan } from '#libs/syrup/jars/uncovered-jars.js';
 import type { FormContext, SubmittedForm } from '../../forms/form-view.js';
 import type { BoxFault } from '#pages/parts/field-view.js';
 import { formatExpected } from '../../forms/field-view.js';
@@ -65,7 +65,7 @@ const boxFaults = (problem: SubmittedForm['problem']): BoxFault[] =>
  * count.
  */
 export const highestJarRead = (pack: PackBody): number =>
-  Math.max(0, ...validReadings(pack).map((fill) => spanOf(fill)?.to ?? 0));
+  Math.max(0, ...validReadings(pack).map((fill) => readingJarSpan(fill)?.to ?? 0));
 
 function checkInterval(house: HouseBody | undefined): CheckInterval & { readonly isUsual: boolean } {
   const own = house?.checkEvery;

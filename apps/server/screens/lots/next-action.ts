@@ -1,7 +1,7 @@
 import { isQuestion } from '#libs/actions/kinds/answer.js';
 import { allGoneReason, areAllGone } from '#libs/actions/lots/all-gone.js';
 import type { LabelCount } from '#libs/actions/labels/label-count.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { Lot } from '#libs/store/queries/lots.js';
@@ -13,7 +13,7 @@ const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 
 /** A lot that only needs a release: no hold rule is broken, or only ones that a release with a reason clears. */
 const onlyAwaitsRelease = (findings: readonly Finding[]): boolean =>
-  findings.every(({ stop, rule }) => !stop || clearsOf(rule) !== 'evidence');
+  findings.every(({ stop, rule }) => !stop || clearanceOf(rule) !== 'evidence');
 
 /** Whether nothing but a maker's release is missing. */
 export const awaitsRelease = (lot: Lot): boolean => onlyAwaitsRelease(lot.verdict?.findings ?? []);
@@ -46,7 +46,7 @@ function nextActionWhenStopped(principal: Principal, lot: Lot): NextAction | und
 }
 
 const isSettledByLabels = (rule: string): boolean =>
-  rule === 'undeclared-allergen' || rule === 'label-net-quantity' || clearsOf(rule) !== 'evidence';
+  rule === 'undeclared-allergen' || rule === 'label-net-quantity' || clearanceOf(rule) !== 'evidence';
 
 export interface PackWork {
   readonly underway: boolean;

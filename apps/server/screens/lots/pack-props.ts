@@ -14,12 +14,12 @@ import type { Lot, StoredRecord } from '#libs/store/queries/lots.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
 import { judgedMinimum } from '#libs/syrup/labelling/places.js';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import { firstText } from '../../forms/field-view.js';
 import { type SubmittedForm, problemView } from '../../forms/form-view.js';
 import { fillPadView, lastFillAt, padFields } from './fill-pad.js';
 import { fillViews } from './fill-views.js';
-import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
+import { formatUncovered } from '#libs/syrup/jars/uncovered-jars.js';
 import type { PackProps } from '#pages/lots/pack.js';
 import { many, named } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
@@ -152,22 +152,22 @@ function readingRows(lot: Lot, pack: PackBody, minBrix: number) {
   const { verdict } = lot;
   const low = verdict?.lowestFill;
   const density = pack.densityReading;
-  const sample = pack.densityAt ? ` at ${shown(pack.densityAt)}` : '';
+  const sample = pack.densityAt ? ` at ${formatTemperature(pack.densityAt)}` : '';
   return [
     low
       ? {
-          reading: shown(low),
+          reading: formatTemperature(low),
           limit: `lowest in the jar; limit ${coldestInJar[low.unit]} °${low.unit} or more`,
           low: low.degrees < coldestInJar[low.unit],
         }
       : { reading: 'not read', limit: 'lowest in the jar; limit 180 °F or 82 °C or more', low: true, word: true },
     density
       ? {
-          reading: shownDensity(density),
+          reading: formatDensity(density),
           limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; limit ${minBrix.toFixed(1)} °Bx or more`,
         }
       : { reading: 'not read', limit: `density; limit ${minBrix.toFixed(1)} °Bx or more`, low: true, word: true },
-    ...(pack.hotPackTemp ? [{ reading: shown(pack.hotPackTemp), limit: 'in the kettle or filler' }] : []),
+    ...(pack.hotPackTemp ? [{ reading: formatTemperature(pack.hotPackTemp), limit: 'in the kettle or filler' }] : []),
     ...(lot.jars === undefined
       ? []
       : [{ reading: String(lot.jars), limit: `${named(lot.jars, 'jar')}, ${pack.container.typed}` }]),

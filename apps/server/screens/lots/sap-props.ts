@@ -1,6 +1,6 @@
 import { findRecord } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsOutOf } from '#libs/store/queries/trace.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import type { SapProps } from '#pages/lots/sap.js';
 import { firstText } from '../../forms/field-view.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
@@ -23,11 +23,11 @@ export async function sapProps({ principal: principal, lot, measures, now, query
     from,
     readings: [
       { reading: body?.volume.typed ?? '', limit: 'came in' },
-      ...(sugar ? [{ reading: shownDensity(sugar), limit: 'sugar' }] : []),
+      ...(sugar ? [{ reading: formatDensity(sugar), limit: 'sugar' }] : []),
       ...(body && 'temperature' in body && body.temperature
         ? [
             {
-              reading: shown(body.temperature),
+              reading: formatTemperature(body.temperature),
               limit: `limit ${body.temperature.unit === 'C' ? '3 °C' : '38 °F'} or less, and boiled soon`,
             },
           ]

@@ -7,7 +7,7 @@ import { holdsFingerprint, nothingToRelease } from '#libs/actions/lots/release-l
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
-import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import { holdReasons, releaseReasons } from './action-offers.js';
 import { loadRecall } from '../recall/calls-page.js';
 import { recallOffersFor } from '../recall/recall-offers.js';
@@ -63,7 +63,7 @@ export async function statusChangePage(
   const houseContext = await formContext(principal);
   const lot = change === 'release' ? await lotAsJudgedNow(principal, code) : await findLot(readerOf(principal), code);
   const needsAuthority =
-    change === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
+    change === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearanceOf(each.rule) === 'authority');
   const fields: Fields = {
     why: required(text, { label: formText.why, example: formText.example }),
     ...(change === 'recall' ? recallNoteFields : {}),
@@ -121,7 +121,7 @@ async function lotAsJudgedNow(principal: Principal, code: string): Promise<Lot |
  */
 function currentHolds(lot: Lot, change: StatusChange) {
   const holds = lot.state === 'held' ? (lot.verdict?.findings ?? []).filter(({ stop }) => stop) : [];
-  const needEvidence = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
+  const needEvidence = holds.filter(({ rule }) => clearanceOf(rule) === 'evidence');
   return {
     state: lot.state,
     holds: holds.map(foundAndRequired),

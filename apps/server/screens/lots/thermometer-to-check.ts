@@ -1,7 +1,7 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import { foundWrong, notCheckedYet } from '#libs/syrup/instruments/pad-warning.js';
+import { findFailedThermometer, findUncheckedThermometers } from '#libs/syrup/instruments/unchecked-thermometers.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
-import { withTimes } from '#libs/syrup/quantities/reading-time.js';
+import { withReadingTimes } from '#libs/syrup/quantities/reading-time.js';
 import { judgeReadings } from '#libs/syrup/rules/judge-reading.js';
 import type { ToCheck } from '#pages/lots/fill-pad.js';
 import { validReadings } from './fill-views.js';
@@ -17,11 +17,11 @@ export function thermometerToCheck(
   thermometers: readonly Thermometer[],
   now: string,
 ): ToCheck | undefined {
-  const newest = judgeReadings(withTimes(validReadings(pack), pack.packedAt), thermometers).at(-1);
+  const newest = judgeReadings(withReadingTimes(validReadings(pack), pack.packedAt), thermometers).at(-1);
   const at = { atMs: Date.parse(now), day: pack.packedAt.slice(0, 10) };
-  const found = notCheckedYet(newest, thermometers, at);
+  const found = findUncheckedThermometers(newest, thermometers, at);
   const wasPutOff = pack.thermometerCheck === 'later';
-  if (!found) return wrongThermometer(foundWrong(newest, thermometers, at));
+  if (!found) return wrongThermometer(findFailedThermometer(newest, thermometers, at));
   if (wasPutOff && !found.isNear) return undefined;
   const { ids, isNear } = found;
   const since = found.isWholeSeason ? 'this season' : 'today';
@@ -50,7 +50,7 @@ export function thermometerToCheck(
 }
 
 /** It was checked and found wrong, and neither set right nor taken out of use: another one is needed. */
-const wrongThermometer = (found: ReturnType<typeof foundWrong>): ToCheck | undefined =>
+const wrongThermometer = (found: ReturnType<typeof findFailedThermometer>): ToCheck | undefined =>
   found && {
     title: `${found.id} was found wrong.`,
     text: 'Take another one, or adjust it and check it again. Its readings are corrected by its error.',

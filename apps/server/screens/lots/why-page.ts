@@ -5,7 +5,7 @@ import { stateText, explainState } from '#libs/actions/lots/explain-state.js';
 import { formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
-import { titleOf } from '#libs/syrup/rules/rules.js';
+import { ruleTitle } from '#libs/syrup/rules/rules.js';
 
 /** Each hold rule with the evidence for it: readings, thermometer and its check, the person, what was not recorded. */
 export async function whyPage(principal: Principal, code: string) {
@@ -16,7 +16,7 @@ export async function whyPage(principal: Principal, code: string) {
     here: 'packs',
     code: why.lot,
     state: why.status,
-    lines: why.rules.map((line) => ({ ...line, text: titleOf(line.rule), stateText: stateText[line.state] })),
+    lines: why.rules.map((line) => ({ ...line, text: ruleTitle(line.rule), stateText: stateText[line.state] })),
     signatures: signatureSentences(why.signatures),
   };
 }

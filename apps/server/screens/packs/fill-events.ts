@@ -4,7 +4,7 @@ import { parsedField } from '#libs/actions/record/parsed-field.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { record, type Recorded } from '#libs/actions/record/record.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
+import type { NamedJars } from '#libs/syrup/jars/jar-spans.js';
 import { isJarNumber } from '../../forms/jar-numbers.js';
 import { withPouredBack } from '#libs/syrup/quantities/fill-readings.js';
 import { firstText, type Posted } from '../../forms/field-view.js';

@@ -1,6 +1,6 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Fault, Refusal } from '#libs/actions/record/problem.js';
-import { readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
+import { parseFillFields } from '#libs/syrup/quantities/fill-fields.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { firstText, type Posted, typedOrPicked } from '../../forms/field-view.js';
 import { jarNumbersFault, namedJarNumbers } from '../../forms/jar-numbers.js';
@@ -20,14 +20,14 @@ interface FillContext {
 export function parseFillForm(posted: Posted, { clock, pack, afterColdReading }: FillContext): FillReading | Refusal {
   const typed = withUnit(firstText(posted['temperature']), firstText(posted['temperature~unit']));
   const jars = jarsCovered(pack, posted, afterColdReading);
-  const reading = readFillBoxes({
+  const reading = parseFillFields({
     temperature: typed,
     clock,
     thermometer: typedOrPicked(posted, 'thermometer'),
     jars: typeof jars === 'string' ? jars : '',
   });
   const faults: Fault[] = [
-    ...(reading.faults ?? []).map(({ box, expected, got }) => ({ field: box, expected, got })),
+    ...(reading.faults ?? []).map(({ field, expected, got }) => ({ field, expected, got })),
     ...(typeof jars === 'string' ? [] : [jars]),
   ];
   return reading.faults === undefined && faults.length === 0 ? reading.value : { problem: { kind: 'invalid', faults } };

@@ -5,7 +5,7 @@ import { balanceChangesUntil, balanceFrom, balancesOf, type JarBalance } from '#
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import { jarAccounts } from '#libs/store/queries/pack-accounts.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
 import { wantsAllRows, type DesktopColumn, type DesktopRows, requestedPart } from '../../desktop/desktop-table.js';
 import { type CachedRow, cachedRows } from '../../desktop/cached-rows.js';
 import { lotAddress, lotColumns } from '../../desktop/lot-columns.js';
@@ -68,7 +68,7 @@ const tableRow = ({ lot, body, jars }: PackRow, changesUntil: string): TableRow 
     body: body && { by: body.by },
     jars: jars && { onHand: jars.onHand, sentOut: jars.sentOut },
     celsius: verdict?.lowestFill?.celsius,
-    fill: verdict?.lowestFill ? shown(verdict.lowestFill) : 'not read',
+    fill: verdict?.lowestFill ? formatTemperature(verdict.lowestFill) : 'not read',
     brix: verdict?.brix ?? undefined,
     colour: verdict?.colour ?? '',
     changesUntil,

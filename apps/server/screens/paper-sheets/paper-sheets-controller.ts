@@ -2,7 +2,7 @@ import { Controller, Get } from '@nestjs/common';
 import { loadThermometers } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
-import { leastToShow } from '#libs/syrup/instruments/pad-warning.js';
+import { leastPassingReading } from '#libs/syrup/instruments/unchecked-thermometers.js';
 import { thermometersInUse } from '#libs/syrup/instruments/thermometers.js';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { addressSymbol, type AddressSymbol } from '#libs/labels/symbol/address-symbol.js';
@@ -51,7 +51,7 @@ async function minimumReadings(principal: Principal): Promise<string[]> {
   const year = Number(momentIn(parseOptions.zone, now).slice(0, 4));
   const thermometers = thermometersInUse(await loadThermometers(readerOf(principal), year), now.getTime());
   return thermometers.map((each) => {
-    const [fahrenheit, celsius] = (['F', 'C'] as const).map((unit) => leastToShow(each, unit, now.getTime()));
+    const [fahrenheit, celsius] = (['F', 'C'] as const).map((unit) => leastPassingReading(each, unit, now.getTime()));
     const least = `${each.id}: ${fahrenheit} °F or ${celsius} °C and more`;
     return each.checkedThisSeason ? least : `${least}, but not checked this season: check it first`;
   });

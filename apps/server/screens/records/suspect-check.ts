@@ -2,7 +2,7 @@ import { suspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
-import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
+import { passedCheck } from '#libs/syrup/instruments/instrument-checks.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { suspectText } from '../../text/suspect-text.js';
@@ -11,7 +11,7 @@ import { momentText } from '../../text/times.js';
 
 /** For a check that an instrument failed: the lots it read since its last good check, and a link to recall them. */
 export async function suspectCheck(principal: Principal, { id, body }: StoredRecord<'check'>) {
-  if (foundRight(checkedOf(id, body)) !== false) return undefined;
+  if (passedCheck(checkedOf(id, body)) !== false) return undefined;
   const view = await suspectInstrument(readerOf(principal), { check: id });
   if ('problem' in view) return undefined;
   const { parseOptions: options } = await formContext(principal);

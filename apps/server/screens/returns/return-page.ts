@@ -6,7 +6,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { findJar, findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
-import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { codeInScan } from '../find/find-page.js';
 import { type FormContext, formContext, formGroups, problemView, type SubmittedForm } from '../../forms/form-view.js';
@@ -78,8 +78,8 @@ async function packedDensity(principal: Principal, pack: string): Promise<string
   if (!body?.densityReading) return '';
   const verdict = (await findLot(sugarhouseReader(principal.book.read, sugarhouse), pack))?.verdict;
   const brix = verdict?.brix ?? null;
-  const at = body.densityAt ? ` at ${shown(body.densityAt)}` : '';
-  return `${shownDensity(body.densityReading)}${at}${brix === null ? '' : `, ${brix.toFixed(1)} °Bx at 20 °C`}`;
+  const at = body.densityAt ? ` at ${formatTemperature(body.densityAt)}` : '';
+  return `${formatDensity(body.densityReading)}${at}${brix === null ? '' : `, ${brix.toFixed(1)} °Bx at 20 °C`}`;
 }
 
 /** The verdict on what was typed so far, shown before the question whether to hold the lot. */

@@ -2,7 +2,7 @@ import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
-import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
+import { passedCheck } from '#libs/syrup/instruments/instrument-checks.js';
 import { FormPage } from '#pages/form-page.js';
 import { SupportingRecordKindPage } from '#pages/supporting-records/kind.js';
 import { SupportingRecordListPage } from '#pages/supporting-records/list.js';
@@ -86,7 +86,7 @@ async function addressAfterSave(principal: Principal, kind: Kind, id: string): P
     if (lot?.state === 'held') return `/lots/${encodeURIComponent(lot.code)}`;
   }
   const check = kind.kind === 'check' && (await findRecord(readerOf(principal), 'check', id));
-  const failed = check && foundRight(checkedOf(id, check.body)) === false;
+  const failed = check && passedCheck(checkedOf(id, check.body)) === false;
   return failed ? `/records/check/${encodeURIComponent(id)}` : `/supporting-records/${kind.plural}`;
 }
 

@@ -1,8 +1,8 @@
 import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
 import { packsWithCheckPutOff } from '#libs/store/queries/work-in-progress.js';
-import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
-import { matchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
+import { offsetCelsius } from '#libs/syrup/instruments/instrument-checks.js';
+import { findMatchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf, thermometersFor } from '../../http/principal.js';
 import { capital } from '../../text/capital.js';
@@ -41,10 +41,14 @@ async function postponedChecks(principal: Principal, year: number, now: string):
   return packs.flatMap(({ id, body }) => {
     const named = body.fillTemps.flatMap(({ thermometer }) => thermometer ?? []);
     const ids = thermometers.map((each) => each.id);
-    const used = thermometers.filter((each) => named.some((name) => sameId(matchingId(name, ids), each.id)));
+    const used = thermometers.filter((each) => named.some((name) => sameId(findMatchingId(name, ids), each.id)));
     const toCheck = used.length > 0 ? used : thermometers;
     const since = body.packedAt.slice(0, 10);
-    if (toCheck.some(({ checks }) => checks.some((each) => (each.day ?? '') >= since && offsetOf(each) !== undefined)))
+    if (
+      toCheck.some(({ checks }) =>
+        checks.some((each) => (each.day ?? '') >= since && offsetCelsius(each) !== undefined),
+      )
+    )
       return [];
     const href = `/supporting-records/checks/new?how=ice${toCheck.length === 1 ? `&instrument=${encodeURIComponent(toCheck[0]?.id ?? '')}` : ''}`;
     return [

@@ -1,5 +1,5 @@
 import { foundAndRequired } from '#libs/format/as-sentence.js';
-import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import { formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
@@ -262,7 +262,7 @@ function packWork(pack: { readonly id: string; readonly body: PackBody }, isHeld
     code: pack.id,
     href: `/lots/${pack.id}`,
     sentence: last
-      ? `${many(pack.body.fillTemps.length, 'jar')} read, the last ${shown(last.temperature)}.`
+      ? `${many(pack.body.fillTemps.length, 'jar')} read, the last ${formatTemperature(last.temperature)}.`
       : 'Nothing read in a jar yet.',
     next: { href: `/lots/${pack.id}#fill`, text: last ? 'Next jar' : 'First jar' },
     ...(isHeld ? { state: 'held' } : {}),

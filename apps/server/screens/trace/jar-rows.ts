@@ -1,7 +1,7 @@
 import type { Trace, TracedDispatch } from '#libs/actions/lots/trace-lot.js';
 import { movementsNaming, someJarsDownstream } from '#libs/store/queries/jars-downstream.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
-import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Principal } from '../../http/principal.js';
 import { rowsPerPage, firstRow, pagedRows, type ListOptions } from '../../text/paged-rows.js';
@@ -36,7 +36,7 @@ export async function jarListPart(
       code: printedJarCode(jar.code),
       pack: jar.pack,
       n: jar.n,
-      where: touches(gone.get(jar.pack) ?? [], { from: jar.n, to: jar.n })
+      where: overlapsSpans(gone.get(jar.pack) ?? [], { from: jar.n, to: jar.n })
         ? 'destroyed or poured back'
         : whereabouts(last, byCount.has(jar.pack)),
     };

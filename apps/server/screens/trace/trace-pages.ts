@@ -11,7 +11,7 @@ import { jarsNamedByEach } from '#libs/store/queries/jars-downstream.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
 import { cachedLotDrawing } from '../../diagram/cached-drawings.js';
-import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
+import { formatUncovered } from '#libs/syrup/jars/uncovered-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';

@@ -1,29 +1,29 @@
-import { cannotBeInJar, type FillReading } from './fill-readings.js';
-import { clockOf } from './fill-clock.js';
+import { whyImpossibleInJar, type FillReading } from './fill-readings.js';
+import { normalizeClock } from './fill-clock.js';
 import { type Mismatch, type Parsed, parseTemperature } from './quantities.js';
 
-/** The boxes for a reading in the jar, one value each. */
-export const fillBoxes = ['temperature', 'clock', 'thermometer', 'jars'] as const;
-export type FillBox = (typeof fillBoxes)[number];
-export type FillTexts = Readonly<Record<FillBox, string>>;
+/** The form fields of a fill reading. */
+export const fillFields = ['temperature', 'clock', 'thermometer', 'jars'] as const;
+export type FillField = (typeof fillFields)[number];
+export type FillTexts = Readonly<Record<FillField, string>>;
 
-/** What is wrong with one box. */
-export interface BoxMismatch extends Mismatch {
-  readonly box: FillBox;
+/** Why one field could not be parsed. */
+export interface FieldMismatch extends Mismatch {
+  readonly field: FillField;
 }
 
 /**
- * Parses a fill reading from its boxes; only the temperature is required. Each box is parsed separately, so that a
- * fault names its box and no box can add a second reading or change another. `typed` of the value is the reading as
- * stored in the log: `186 F@10:10#T1 jars 9-16`.
+ * Parses a fill reading from its fields; only the temperature is required. Each field is parsed separately, so that a
+ * fault names its field and no field can add a second reading. `typed` of the value is the reading as stored in the log:
+ * `186 F@10:10#T1 jars 9-16`.
  */
-export function readFillBoxes(
+export function parseFillFields(
   texts: FillTexts,
 ):
   | { readonly value: FillReading; readonly faults?: undefined }
-  | { readonly value?: undefined; readonly faults: readonly BoxMismatch[] } {
-  const typed = mapped(texts, (text) => text.trim());
-  const jarsTyped = withNoun(typed.jars);
+  | { readonly value?: undefined; readonly faults: readonly FieldMismatch[] } {
+  const typed = mapTexts(texts, (text) => text.trim());
+  const jarsTyped = withJarNoun(typed.jars);
   const temperature = parseInJar(typed.temperature);
   const clock = optional(typed.clock, parseFillClock);
   const thermometer = optional(typed.thermometer, parseThermometerId);
@@ -54,13 +54,13 @@ const formatFillTexts = ({ temperature, clock, thermometer, jars }: FillTexts): 
 function parseInJar(text: string): Parsed<FillReading['temperature']> {
   const parsed = parseTemperature(text);
   if (parsed.mismatch) return parsed;
-  const cannotBe = cannotBeInJar(parsed.value);
+  const cannotBe = whyImpossibleInJar(parsed.value);
   return cannotBe === undefined ? parsed : { mismatch: { expected: cannotBe, got: `"${text}"` } };
 }
 
 /** Parses `14:10`, or a date and time `2026-03-19T14:10` where it was on another day than the pack. */
 function parseFillClock(text: string): Parsed<string> {
-  const value = clockOf(text);
+  const value = normalizeClock(text);
   return value === undefined ? { mismatch: { expected: 'a time like 14:10', got: `"${text}"` } } : { value };
 }
 
@@ -80,7 +80,7 @@ function parseReadJars(text: string): Parsed<string> {
 }
 
 /** `12` becomes jar 12 and `9-16` jars 9-16; any other text stays. */
-const withNoun = (jars: string): string =>
+const withJarNoun = (jars: string): string =>
   /^\d+$/.test(jars) ? `jar ${jars}` : /^[\d\s,–-]+$/u.test(jars) ? `jars ${jars}` : jars;
 
 const blank = { value: undefined } as const;
@@ -89,10 +89,10 @@ const optional = <T>(
   parse: (text: string) => Parsed<T>,
 ): Parsed<T> | (typeof blank & { mismatch?: undefined }) => (text === '' ? blank : parse(text));
 
-const faultAt = (box: FillBox, { mismatch }: { readonly mismatch?: Mismatch | undefined }): BoxMismatch[] =>
-  mismatch ? [{ box, ...mismatch }] : [];
+const faultAt = (field: FillField, { mismatch }: { readonly mismatch?: Mismatch | undefined }): FieldMismatch[] =>
+  mismatch ? [{ field, ...mismatch }] : [];
 
-const mapped = (texts: FillTexts, change: (text: string) => string): FillTexts => ({
+const mapTexts = (texts: FillTexts, change: (text: string) => string): FillTexts => ({
   temperature: change(texts.temperature),
   clock: change(texts.clock),
   thermometer: change(texts.thermometer),

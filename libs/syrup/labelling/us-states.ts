@@ -1,5 +1,5 @@
 /** The states by code: for places without a file of their own, and for addresses on labels. */
-export const stateNames: Readonly<Record<string, string>> = Object.fromEntries(
+export const usStateNames: Readonly<Record<string, string>> = Object.fromEntries(
   (
     'AL Alabama,AK Alaska,AZ Arizona,AR Arkansas,CA California,CO Colorado,CT Connecticut,DE Delaware,' +
     'DC District of Columbia,FL Florida,GA Georgia,HI Hawaii,ID Idaho,IL Illinois,IN Indiana,IA Iowa,KS Kansas,' +
