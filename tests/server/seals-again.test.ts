@@ -30,7 +30,7 @@ describe.each(engines())('on $name', (engine) => {
   test('the seals of a repacked pack have to be checked again, on its page and on Today', async () => {
     expect((await here.open(`/lots/${pack}`)).body).toContain(`href="/packs/${pack}/seals"`);
     expect(await page('/')).toMatch(new RegExp(`Seals to check .*${pack}`));
-    expect(await page(`/packs/${pack}/seals`)).toContain('All jars were packed again: look at their new lids.');
+    expect(await page(`/packs/${pack}/seals`)).toContain('All jars were packed again: check the seals.');
     expect((await here.open(`/packs/${pack}/seals`)).body).toContain('name="sealsFailed"');
   });
 

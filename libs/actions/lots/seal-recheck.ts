@@ -1,7 +1,7 @@
 import { recordsAbout, findRecord } from '#libs/store/queries/lots.js';
 import { leastSealCoolingMs } from '#libs/syrup/jars/judge-jars.js';
 import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
-import { clearsJars, packAfterActions } from './pack-after-actions.js';
+import { packAfterActions } from './pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a seal check needs where jars were packed again since the pack's own count. */
@@ -10,9 +10,8 @@ export interface SealRecheck {
   readonly sentence: string;
   /** `all`, or `13-18 and 21`. */
   readonly jars: string;
+  /** Why there is another count, which a corrective action must say to clear anything. */
   readonly cause: string;
-  readonly found: string;
-  readonly done: string;
 }
 
 /**
@@ -32,23 +31,14 @@ export async function sealRecheck(reader: SugarhouseReader, code: string): Promi
   if (pack.body.sealsFailed === undefined) return undefined;
   const jars = current.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);
   if (jars === undefined) return undefined;
-  const cause = actions.findLast(clearsJars)?.cause ?? '';
-  const sentence = `${jars === 'all' ? 'All jars were' : `Jars ${jars} were`} packed again: look at their new lids.`;
-  return {
-    sentence,
-    jars,
-    cause,
-    found: 'jars packed again, with new lids',
-    done: 'their seals were checked when cold',
-  };
+  const which = jars === 'all' ? 'All jars were' : /^\d+$/.test(jars) ? `Jar ${jars} was` : `Jars ${jars} were`;
+  return { sentence: `${which} packed again: check the seals.`, jars, cause: 'packed again' };
 }
 
 const countedTooEarly: SealRecheck = {
   sentence: 'They were counted while the jars were warm: look at all of them again, 12 to 24 h after filling.',
   jars: 'all',
   cause: 'counted too early',
-  found: 'seals counted while the jars were warm',
-  done: 'their seals were checked when cold',
 };
 
 const typedSpans = (spans: readonly JarSpan[]): string =>

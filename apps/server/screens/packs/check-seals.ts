@@ -17,11 +17,18 @@ export async function checkSeals(principal: Principal, code: string, posted: Pos
   const context = writeContextOf(principal, posted);
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
   const { sealsFailed = '', sealsOutcome = '', sealsAt = '' } = postedFields(packsUnderway.fields, posted, options);
+  const failed = firstText(posted['sealsFailed']).trim();
+  if (failed === '') return invalid('sealsFailed', 'how many seals failed, 0 if none did', 'nothing');
   // Anyone who may check a pack's seals may check them again, though other corrective actions need a maker.
   const { sentence: _, ...recheck } = again;
   return recordWithPhoto(principal.book, context, {
     kind: actions,
-    sent: { lot: code, ...recheck, sealsFailed, sealsOutcome, sealsAt, by: context.by },
+    sent: {
+      ...{ lot: code, ...recheck, sealsFailed, sealsOutcome, sealsAt, by: context.by },
+      // Both are needed in a corrective action: the count itself, and what the person wrote of the jars that failed.
+      found: `seals checked again: ${failed} failed`,
+      done: sealsOutcome === '' ? 'seals checked again' : sealsOutcome,
+    },
     photo: photoOf(principal, posted),
   });
 }
