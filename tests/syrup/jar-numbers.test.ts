@@ -204,11 +204,12 @@ describe('Jars that no reading covers', () => {
 });
 
 test('of several states of a jar the most dangerous one is shown', () => {
-  const state = (recalled: boolean, held: boolean, destroyed: boolean, apart: boolean) =>
-    jarStateOf({ recalled, held, destroyed, setApart: apart });
-  expect(state(true, true, true, true)).toBe('recalled');
-  expect(state(false, true, true, true)).toBe('held');
-  expect(state(false, false, true, true)).toBe('destroyed');
-  expect(state(false, false, false, true)).toBe('returned');
-  expect(state(false, false, false, false)).toBe('free');
+  const none = { recalled: false, held: false, destroyed: false, unsealed: false, setApart: false };
+  const all = { recalled: true, held: true, destroyed: true, unsealed: true, setApart: true };
+  expect(jarStateOf(all)).toBe('recalled');
+  expect(jarStateOf({ ...all, recalled: false })).toBe('held');
+  expect(jarStateOf({ ...all, recalled: false, held: false })).toBe('destroyed');
+  expect(jarStateOf({ ...none, unsealed: true, setApart: true })).toBe('unsealed');
+  expect(jarStateOf({ ...none, setApart: true })).toBe('returned');
+  expect(jarStateOf(none)).toBe('free');
 });

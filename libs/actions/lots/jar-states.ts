@@ -69,6 +69,7 @@ function jarStateFrom(
     recalled: lot.state === 'recalled',
     held: which === 'none' || (which === 'some' && overlapsSpans(held, { from: n, to: n })),
     destroyed: last?.kind === 'destroyed' || overlapsSpans(lot.verdict?.gone ?? [], { from: n, to: n }),
+    unsealed: overlapsSpans(lot.verdict?.unsealed ?? [], { from: n, to: n }),
     setApart: last !== undefined && isSetApart(last),
   });
 }

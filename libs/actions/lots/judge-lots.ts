@@ -11,6 +11,7 @@ import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { hydrometerTemperature } from '#libs/syrup/instruments/hydrometer-temperature.js';
+import { subtractSpans } from '#libs/syrup/jars/jar-spans.js';
 import { judgePack } from '#libs/syrup/rules/judge-pack.js';
 import { type RuleName, ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
@@ -23,6 +24,7 @@ import { heldSyrupFindings } from './held-syrup-findings.js';
 import { loadLabelFindings } from './label-findings.js';
 import { boilRulesVersion } from './judge-boil-lot.js';
 import { glassFacts, glassUpstreamFindings } from './glass-upstream.js';
+import { failedSeals } from './failed-seals.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type PanResidue, loadPanResidueLookup } from './pan-residue.js';
 import { upstreamEquipmentFindings } from './equipment-facts.js';
@@ -176,7 +178,8 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
     ...(await overdrawnSources(judging, pack)),
     ...(await loadDispatchFindings(judging, lot, pack.jars, stops)),
   ];
-  return withState(judging, lot, { ...judged, findings: found });
+  const unsealed = subtractSpans(failedSeals(record.body, written).named, verdict.gone ?? []);
+  return withState(judging, lot, { ...judged, ...(unsealed.length > 0 ? { unsealed } : {}), findings: found });
 }
 
 /**

@@ -49,7 +49,7 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
       actions: [...current.actions, jarsActedOn(action, jars)],
       fillTemps: mergedFills(current.fillTemps, action, isWhole),
       ...(action.hotPackTemp ? { hotPackTemp: action.hotPackTemp } : {}),
-      ...(jars && isPackedAgain(action)
+      ...(jars && isPackedAgainBy(action)
         ? { filledAt: action.at, ...(isWhole ? { wholeFilledAt: action.at } : {}) }
         : {}),
       ...(action.defoamerAllergens === '' ? {} : { defoamerAllergens: action.defoamerAllergens }),
@@ -99,7 +99,8 @@ const readWith = (instruments: readonly string[] | undefined, at: string): ReadW
   atMs: Date.parse(at),
 });
 
-const isPackedAgain = ({ way, fillTemps }: ActionBody): boolean =>
+/** Whether an action filled its jars again: after it the earlier readings and seals no longer count. */
+export const isPackedAgainBy = ({ way, fillTemps }: Pick<ActionBody, 'way' | 'fillTemps'>): boolean =>
   way === 'reheated-and-repacked' || (fillTemps.length > 0 && way !== 'inspected');
 
 /** An action on every jar: its readings replace the earlier ones, and new lids need a new check. */
@@ -109,7 +110,9 @@ function applyToWholePack(current: CurrentPack, action: ActionBody): CurrentPack
     ...current,
     ...(action.densityReading ? { ...densityOf(action), parts: [] } : {}),
     densityIsStale: action.densityReading ? false : current.densityIsStale || boiledAgain,
-    ...(isPackedAgain(action) ? { sealsFailed: undefined, sealsOutcome: '', parts: sealsChecked(current.parts) } : {}),
+    ...(isPackedAgainBy(action)
+      ? { sealsFailed: undefined, sealsOutcome: '', parts: sealsChecked(current.parts) }
+      : {}),
     ...(action.sealsFailed === undefined ? {} : { sealsFailed: action.sealsFailed, sealsAt: action.sealsAt }),
     ...(action.sealsOutcome === '' ? {} : { sealsOutcome: action.sealsOutcome }),
     ...(action.clarity === '' ? {} : { clarity: action.clarity }),
@@ -140,8 +143,9 @@ function applyToPart(current: CurrentPack, action: ActionBody, jars: readonly Ja
         ? undefined
         : before?.density,
     sealsNotChecked:
-      (isPackedAgain(action) || (before?.sealsNotChecked ?? false)) &&
-      (action.sealsFailed === undefined || isCountedWarm(action, isPackedAgain(action) ? action.at : current.filledAt)),
+      (isPackedAgainBy(action) || (before?.sealsNotChecked ?? false)) &&
+      (action.sealsFailed === undefined ||
+        isCountedWarm(action, isPackedAgainBy(action) ? action.at : current.filledAt)),
   };
   const failed = action.sealsFailed ?? 0;
   return {

@@ -2,15 +2,15 @@ import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
-import { isOffSale, isPackedAgain } from '#libs/syrup/free-text/short-answers.js';
-import { formatSpans, type JarSpan, overlapsSpans, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
+import { formatSpans, type JarSpan, mergeSpans, overlapsSpans, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
 import { leastSealCoolingMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
 import { jarsOfCorrected } from './corrected-movement.js';
 import type { JudgingContext } from './judging-context.js';
 import { recordsForJudging } from './records-for-judging.js';
 import { alreadyLeftHint } from './already-left-hint.js';
 import type { JarsLeaving } from './jars-leaving.js';
-import { packAfterActions, type CurrentPack } from './pack-after-actions.js';
+import { failedSeals, type FailedSeals } from './failed-seals.js';
+import { packAfterActions } from './pack-after-actions.js';
 import { type Refusal, refused } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 
@@ -57,7 +57,8 @@ export async function refuseUnsealed(
   const actions = (await recordsForJudging(judging, lot.code))('action').map(({ body }) => body);
   const pack = packAfterActions(record.body, actions);
   const filledAt = uncheckedJars.length > 0 ? pack.wholeFilledAt : pack.filledAt;
-  return refuseTooEarly(judging, lot, filledAt, leaving) ?? (await refuseFailed(judging, lot, pack, leaving));
+  const tooEarly = refuseTooEarly(judging, lot, filledAt, leaving);
+  return tooEarly ?? (await refuseFailed(judging, lot, failedSeals(record.body, actions), leaving, which));
 }
 
 const takesUnchecked = async (
@@ -88,24 +89,37 @@ function refuseTooEarly(
   );
 }
 
-/** Jars taken off sale for their seals can't be sold by count: no more than the others may leave in all. */
+/**
+ * No jar whose own seal failed may leave. Where only their number is known, no more jars than the others may leave in
+ * all.
+ */
 async function refuseFailed(
   judging: JudgingContext,
   lot: Lot,
-  { jars = 0, sealsFailed = 0, sealsOutcome }: CurrentPack,
+  { offSale, outcomes, named }: FailedSeals,
   { jars: count, id }: JarsLeaving,
+  { numbers }: WhichJars,
 ): Promise<Refusal | undefined> {
-  if (sealsFailed === 0 || !isOffSale(sealsOutcome) || isPackedAgain(sealsOutcome)) return undefined;
+  const failed = mergeSpans(numbers.map((n) => ({ from: n, to: n })).filter((jar) => overlapsSpans(named, jar)));
+  if (failed.length > 0)
+    return refused(
+      'seals-failed',
+      `${lot.code}: by the records the seal of ${formatSpans(failed)} failed${whatWasDone(outcomes)}, so it may not be sold or given. If it was destroyed or kept, record that; if the record names the wrong jars, correct it. ${alreadyLeftHint}`,
+    );
+  if (offSale === 0) return undefined;
   const { sql, sugarhouse, houseContext } = judging;
   const now = utcOf(houseContext.parseOptions.now);
   const { parts } = await balanceOf({ sql, sugarhouse }, lot.code, now);
   const alreadyCounted = await jarsOfCorrected(judging, lot.code, id, ({ kind }) =>
     ['sale', 'gift', 'sample'].includes(kind),
   );
-  const left = jars - sealsFailed - (parts.sale + parts.gift + parts.sample - parts.returned - alreadyCounted);
+  const made = lot.jars ?? 0;
+  const left = made - offSale - (parts.sale + parts.gift + parts.sample - parts.returned - alreadyCounted);
   if (count <= left) return undefined;
   return refused(
     'seals-failed',
-    `${lot.code}: ${sealsFailed} of ${jars} seals failed (${sealsOutcome.trim()}), so ${Math.max(0, left)} more jars may be sold or given, and ${count} are too many. ${alreadyLeftHint}`,
+    `${lot.code}: ${offSale} of ${made} seals failed${whatWasDone(outcomes)}, so ${Math.max(0, left)} more jars may be sold or given, and ${count} are too many. ${alreadyLeftHint}`,
   );
 }
+
+const whatWasDone = (outcomes: readonly string[]): string => (outcomes.length > 0 ? ` (${outcomes.join('; ')})` : '');

@@ -86,6 +86,18 @@ const noticeTexts: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => N
       'Gardez le pot fermé et appelez : son producteur veut savoir où il est.',
     ],
   }),
+  unsealed: (lot) => ({
+    word: 'SEAL FAILED',
+    sentences: [
+      `The maker recorded that the seal of this jar of lot ${lot} failed. It should not be on sale: do not eat this syrup and do not give it away.`,
+      'Keep the jar closed and call the maker to say where it is.',
+    ],
+    wordFr: 'COUVERCLE NON SCELLÉ',
+    sentencesFr: [
+      `Selon le registre de son producteur, le couvercle de ce pot du lot ${lot} n’était pas scellé. Il ne devrait pas être en vente : ne mangez pas ce sirop et ne le donnez à personne.`,
+      'Gardez le pot fermé et appelez : son producteur veut savoir où il est.',
+    ],
+  }),
   returned: (lot) => ({
     word: 'RETURNED',
     sentences: [

@@ -79,6 +79,8 @@ export interface Verdict {
   readonly uncovered?: readonly JarSpan[] | undefined;
   /** Jars that a corrective action poured back or destroyed: they are off sale for good. */
   readonly gone?: readonly JarSpan[] | undefined;
+  /** Jars whose seals failed, where a record names them: not for sale, also where nothing records what was done. */
+  readonly unsealed?: readonly JarSpan[] | undefined;
   /**
    * Why a lot without a deviation stays held: a correction removed the last one, and a correction never opens a lot, so
    * a maker releases it with a reason.

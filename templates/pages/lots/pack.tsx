@@ -27,6 +27,8 @@ export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'pending'
   readonly lastFill: string | undefined;
   /** The jars that no fill reading covers, in words. */
   readonly uncovered: string;
+  /** Shown where jars whose seals failed count as on hand; the address records what became of them. */
+  readonly failedSeals: { readonly sentence: string; readonly href: string | undefined } | undefined;
   /** Shown where syrup of a lot that counts as used up is perhaps left; the address corrects the amount. */
   readonly syrupLeft: { readonly sentence: string; readonly href: string | undefined } | undefined;
   readonly verdictOf: { readonly kind: string; readonly text: string };
@@ -59,6 +61,11 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
           <Readings readings={lot.readings} />
           {lot.fills.length > 0 && <Fills fills={lot.fills} underway={lot.underway} />}
           {lot.uncovered && <p class="small">{lot.uncovered}</p>}
+          {lot.failedSeals && (
+            <p class="small">
+              {lot.failedSeals.sentence} {lot.failedSeals.href && <a href={lot.failedSeals.href}>Record that</a>}
+            </p>
+          )}
           {lot.syrupLeft && (
             <p class="small">
               {lot.syrupLeft.sentence} {lot.syrupLeft.href && <a href={lot.syrupLeft.href}>Write the amount</a>}

@@ -86,7 +86,9 @@ const JarTitle = ({ printed, jarState, status }: Pick<JarTracePageProps, 'printe
   <div class="title">
     <h1 class="code">{printed}</h1>
     {jarState !== 'free' ? (
-      <span class={`stamp ${jarState === 'recalled' ? 'recalled' : 'held'}`}>{jarState.toUpperCase()}</span>
+      <span class={`stamp ${jarState === 'recalled' ? 'recalled' : 'held'}`}>
+        {jarState === 'unsealed' ? 'SEAL FAILED' : jarState.toUpperCase()}
+      </span>
     ) : (
       status === 'released' && <span class="stamp released">RELEASED</span>
     )}
@@ -103,6 +105,7 @@ const jarAdvice: Readonly<Record<Exclude<JarState, 'free'>, string>> = {
   held: 'Held: do not send it out.',
   destroyed:
     'The record says that it was destroyed or poured back. If you have it, set it apart and correct the record.',
+  unsealed: 'By the records its seal failed: do not sell it or give it away. Record it as destroyed, or as kept.',
   returned: 'It was returned and is set apart until somebody records whether it is sealed and how it was kept.',
 };
 

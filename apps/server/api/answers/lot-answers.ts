@@ -74,6 +74,7 @@ export const verdict = z
     heldJars: z.array(jarSpan).optional(),
     uncovered: z.array(jarSpan).optional(),
     gone: z.array(jarSpan).optional(),
+    unsealed: z.array(jarSpan).optional(),
     awaitsRelease: z.string().optional(),
   })
   .meta({ id: 'Verdict' }) satisfies z.ZodType<Verdict>;

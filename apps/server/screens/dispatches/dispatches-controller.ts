@@ -1,6 +1,7 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { counts } from '#libs/actions/kinds/count.js';
+import { dispatchKinds } from '#libs/actions/kinds/dispatch.js';
 import { FormPage } from '#pages/form-page.js';
 import { DispatchListPage } from '#pages/dispatches/list.js';
 import { desktopFile } from '../../desktop/desktop-table.js';
@@ -30,7 +31,7 @@ export class DispatchesController {
   async form(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const { lot = '', kind } = query;
     // The form shows what is recorded where nothing else is picked.
-    const posted = { lot, kind: kind === 'returned' ? 'returned' : 'sale' };
+    const posted = { lot, kind: dispatchKinds.find((each) => each === kind) ?? 'sale' };
     return htmlPage(FormPage, await dispatchFormPage(principal, { posted, same: query['same'] === '1' }));
   }
 

@@ -17,6 +17,7 @@ import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-quantities.js';
 import { firstText } from '../../forms/field-view.js';
 import { type SubmittedForm, problemView } from '../../forms/form-view.js';
+import { failedSealsOnHand } from './failed-seals-on-hand.js';
 import { fillPadView, lastFillAt, padFields } from './fill-pad.js';
 import { fillViews } from './fill-views.js';
 import { formatUncovered } from '#libs/syrup/jars/uncovered-jars.js';
@@ -54,6 +55,7 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
     underway,
     fills: fillViews(pack, thermometers),
     uncovered: formatUncovered(lot.verdict?.uncovered, { made: lot.jars, wereRead: pack.fillTemps.length > 0 }),
+    failedSeals: underway ? undefined : failedSealsOnHand(principal, lot.code, { pack: body, actions, balance }),
     syrupLeft: underway ? undefined : syrupLeft(context, account),
     lastFill: lastFillAt(pack),
     pad: readsJars ? fillPadView(context, pack, { code: lot.code, now, thermometers }, sent) : undefined,

@@ -57,6 +57,11 @@ async function jarProps(principal: Principal, pack: PackOfJars, read: JarWithDis
   const last = named.at(-1);
   const takenOff = trace.actions.at(-1);
   const at = pageLists(`/jars/${jar.printed}`, query);
+  const state = await jarState(principal.book, await judgingFor(principal), lot, {
+    n: jar.n,
+    code: trace.code,
+    movements: ofJar,
+  });
   return {
     title: `Jar ${jar.printed}`,
     here: 'find',
@@ -71,14 +76,12 @@ async function jarProps(principal: Principal, pack: PackOfJars, read: JarWithDis
       ? `${last.kind === 'returned' ? 'Returned from' : 'Went to'} ${last.to}.`
       : takenOff
         ? `By the records it was ${formatMethod(takenOff.way)} on ${dayText(takenOff.at)}.`
-        : maybe.length > 0
-          ? 'On the shelf, or among jars that went out by count.'
-          : 'On the shelf, by the records.',
-    jarState: await jarState(principal.book, await judgingFor(principal), lot, {
-      n: jar.n,
-      code: trace.code,
-      movements: ofJar,
-    }),
+        : state === 'unsealed'
+          ? 'Not recorded: where it is now.'
+          : maybe.length > 0
+            ? 'On the shelf, or among jars that went out by count.'
+            : 'On the shelf, by the records.',
+    jarState: state,
     maybe: await dispatchPart(principal, maybe, at, 'maybe'),
     takenOff: await takenOffRows(principal, trace),
     uncovered: formatUncoveredJar(jar.n, trace.uncoveredJars, readingsIn(lot)),

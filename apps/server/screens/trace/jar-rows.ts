@@ -1,7 +1,7 @@
 import type { Trace, TracedDispatch } from '#libs/actions/lots/trace-lot.js';
 import { movementsNaming, someJarsDownstream } from '#libs/store/queries/jars-downstream.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
-import { type JarSpan, overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
+import { overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Principal } from '../../http/principal.js';
 import { rowsPerPage, firstRow, pagedRows, type ListOptions } from '../../text/paged-rows.js';
@@ -29,16 +29,19 @@ export async function jarListPart(
   const byId = new Map(dispatches.filter((each) => wanted.has(each.id)).map((each) => [each.id, each]));
   const byCount = new Set(dispatches.filter((each) => !each.planned && !each.byCodes).map((each) => each.lot));
   const shown = await lotsNamed({ sql: read, sugarhouse }, [...new Set(jars.map((jar) => jar.pack))]);
-  const gone = new Map<string, readonly JarSpan[]>([...shown].map(([pack, lot]) => [pack, lot.verdict?.gone ?? []]));
+  const isAmong = (pack: string, n: number, which: 'gone' | 'unsealed'): boolean =>
+    overlapsSpans(shown.get(pack)?.verdict?.[which] ?? [], { from: n, to: n });
   const rows = jars.map((jar) => {
     const last = byId.get(named.get(jar.code)?.at(-1) ?? '');
     return {
       code: printedJarCode(jar.code),
       pack: jar.pack,
       n: jar.n,
-      where: overlapsSpans(gone.get(jar.pack) ?? [], { from: jar.n, to: jar.n })
+      where: isAmong(jar.pack, jar.n, 'gone')
         ? 'destroyed or poured back'
-        : whereabouts(last, byCount.has(jar.pack)),
+        : isAmong(jar.pack, jar.n, 'unsealed') && !last
+          ? 'its seal failed: not for sale'
+          : whereabouts(last, byCount.has(jar.pack)),
     };
   });
   return pagedRows(rows, from, count, options);
