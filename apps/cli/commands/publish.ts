@@ -5,6 +5,7 @@ import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { loadPublicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
 import { loadLabelContent } from '#libs/actions/labels/label-content.js';
+import { loadRecallHazard } from '#libs/actions/recall/recall-entries.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { type PublishedLot, publishJarPages } from '#libs/labels/content/publish-jar-pages.js';
 import { findRecord, jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
@@ -41,6 +42,7 @@ async function* lotsToPublish(book: Book, judging: JudgingContext): AsyncGenerat
     const state = await jarStates(book, judging, lot);
     const pack = (await findRecord({ sql, sugarhouse }, 'pack', lot.code))?.body;
     const story = pack && (await loadPublicStory({ sql, sugarhouse }, pack, houseContext.house));
-    yield { content, jars, story, photo, notice: (jar) => jarNotice(state(jar), lot.code, content) };
+    const recorded = await loadRecallHazard({ sql, sugarhouse }, lot);
+    yield { content, jars, story, photo, notice: (jar) => jarNotice(state(jar), lot.code, content, recorded) };
   }
 }

@@ -1,8 +1,9 @@
 import type { NumberedEntry } from '#libs/records/entry.js';
+import { hazardOf, loadLastRecalls } from './recall-entries.js';
 import { packsOfSameSyrup } from './packs-of-same-syrup.js';
 import { balanceFrom, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { historyOf, readHead } from '#libs/store/log/log.js';
+import { readHead } from '#libs/store/log/log.js';
 import { movementsNaming, someJarsDownstream } from '#libs/store/queries/jars-downstream.js';
 import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { findLot, findRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
@@ -42,7 +43,7 @@ export async function readRecall(
   return {
     from: formatLotCodes(codes),
     why: input.why ?? (joinReasons(recalls) || 'not recorded'),
-    hazard: input.hazard ?? hazardIn(recalls.findLast(({ said }) => said !== undefined)?.said),
+    hazard: input.hazard ?? hazardOf(recalls),
     callsMade: await callsMade(reader, [...codes, ...packs.map((pack) => pack.code)]),
     startedAt: earliest?.happenedAt ?? null,
     notRecalled: packs.filter((pack) => !isRecalled(pack)).map((pack) => pack.code),
@@ -73,26 +74,8 @@ export async function readRecall(
   };
 }
 
-/**
- * The last recall of each of these lots, earliest first. One of them is enough to call the list one of a recall: its
- * jars are to be called back.
- */
-async function loadLastRecalls(reader: SugarhouseReader, codes: readonly string[]): Promise<NumberedEntry[]> {
-  const found = new Map<number, NumberedEntry>();
-  for (const code of codes) {
-    const last = (await historyOf(reader, code)).filter((entry) => entry.entryType === 'recall').at(-1);
-    if (last) found.set(last.seq, last);
-  }
-  return [...found.values()].sort((a, b) => a.seq - b.seq);
-}
-
 const joinReasons = (recalls: readonly NumberedEntry[]): string =>
   [...new Set(recalls.map(({ why }) => why ?? '').filter(Boolean))].join('; ');
-
-function hazardIn(notes: Readonly<Record<string, unknown>> | undefined): RecallHazard {
-  const text = (name: string): string | null => (typeof notes?.[name] === 'string' ? notes[name] : null);
-  return { hazard: text('hazard'), whoMayBeHurt: text('whoMayBeHurt'), whatToDo: text('whatToDo') };
-}
 
 async function callsMade(reader: SugarhouseReader, lots: readonly string[]): Promise<CallMade[]> {
   const about = new Set(lots);

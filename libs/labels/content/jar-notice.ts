@@ -1,12 +1,29 @@
+import { asSentence } from '#libs/format/as-sentence.js';
 import type { JarState } from '#libs/syrup/jars/jar-state.js';
 import type { JarNotice } from './static-jar-page.js';
 import type { LabelContent } from './label.js';
 
 type NoticeText = Omit<JarNotice, 'contact'>;
 
-/** What the holder of a jar must read first: that it is recalled, held, set apart or recorded as destroyed. */
-export function jarNotice(state: JarState, lot: string, { maker }: Pick<LabelContent, 'maker'>): JarNotice | undefined {
-  const text = state === 'free' ? undefined : noticeTexts[state](lot);
+/** What a recall recorded for the people who have the jars; null where it was left blank. */
+export interface RecordedHazard {
+  readonly hazard: string | null;
+  readonly whoMayBeHurt: string | null;
+  readonly whatToDo: string | null;
+}
+
+/**
+ * What the holder of a jar must read first: that it is recalled, held, set apart or recorded as destroyed. `recorded` is
+ * of a recall.
+ */
+export function jarNotice(
+  state: JarState,
+  lot: string,
+  { maker }: Pick<LabelContent, 'maker'>,
+  recorded?: RecordedHazard,
+): JarNotice | undefined {
+  const text =
+    state === 'free' ? undefined : state === 'recalled' ? recalledText(lot, recorded) : noticeTexts[state](lot);
   return text && { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
@@ -17,9 +34,10 @@ export function lotNotice(
   state: 'free' | 'recalled' | 'held' | 'some held',
   lot: string,
   { maker }: Pick<LabelContent, 'maker'>,
+  recorded?: RecordedHazard,
 ): JarNotice | undefined {
   if (state === 'free') return undefined;
-  const text = state === 'recalled' ? noticeTexts.recalled(lot) : lotHeld[state](lot);
+  const text = state === 'recalled' ? recalledText(lot, recorded) : lotHeld[state](lot);
   return { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
@@ -49,19 +67,33 @@ const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => NoticeText
   }),
 };
 
-const noticeTexts: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => NoticeText>> = {
-  recalled: (lot) => ({
+/**
+ * The recorded hazard and instruction come first, as they were typed. What to do with the jar is said in words of this
+ * program only where none was recorded: two instructions may contradict each other.
+ */
+function recalledText(lot: string, recorded?: RecordedHazard): NoticeText {
+  const { hazard = null, whoMayBeHurt = null, whatToDo = null } = recorded ?? {};
+  const lines = (labels: readonly [string, string, string]): string[] =>
+    [hazard, whoMayBeHurt, whatToDo].flatMap((text, n) => (text === null ? [] : [`${labels[n]} ${asSentence(text)}`]));
+  return {
     word: 'RECALLED',
     sentences: [
+      ...lines(['Hazard:', 'Who may be hurt:', 'What to do:']),
       `Lot ${lot} has been recalled by its maker. Do not eat this syrup and do not give it away.`,
-      'Keep the jar closed and bring it back, or pour the syrup away and keep the label.',
+      ...(whatToDo === null
+        ? ['Keep the jar closed and bring it back, or pour the syrup away and keep the label.']
+        : []),
     ],
     wordFr: 'RAPPELÉ',
     sentencesFr: [
+      ...lines(['Danger :', 'Qui peut être atteint :', 'Que faire :']),
       `Le lot ${lot} a été rappelé par son producteur. Ne mangez pas ce sirop et ne le donnez à personne.`,
-      'Gardez le pot fermé et rapportez-le, ou jetez le sirop et gardez l’étiquette.',
+      ...(whatToDo === null ? ['Gardez le pot fermé et rapportez-le, ou jetez le sirop et gardez l’étiquette.'] : []),
     ],
-  }),
+  };
+}
+
+const noticeTexts: Readonly<Record<Exclude<JarState, 'free' | 'recalled'>, (lot: string) => NoticeText>> = {
   held: (lot) => ({
     word: 'HELD',
     sentences: [

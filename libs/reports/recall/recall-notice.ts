@@ -1,3 +1,4 @@
+import { asSentence } from '#libs/format/as-sentence.js';
 import { closeSection, openSection, type Section } from '#libs/pdf/flow.js';
 import { ink, makeRoom, write, type Paper } from '#libs/pdf/paper.js';
 import type { Recall } from './recall.js';
@@ -18,7 +19,7 @@ export function drawNotice(paper: Paper, recall: Recall): void {
     paper.yPt += 6;
   }
   paper.yPt += 8;
-  noticeText(section, recall.hazard.hazard ?? recall.why, 17, 'bold');
+  for (const text of recordedTexts(recall)) noticeText(section, text, 17, 'bold');
   paper.yPt += 8;
   for (const text of steps(recall)) {
     noticeText(section, text, 14);
@@ -34,15 +35,26 @@ export function drawNotice(paper: Paper, recall: Recall): void {
 const namedOn = ({ lots, startedAt, notRecalled }: Recall): Recall['lots'] =>
   startedAt === null ? lots : lots.filter(({ lot }) => !notRecalled.includes(lot));
 
-function titleOf({ practice, startedAt }: Recall): string {
+function titleOf({ practice, startedAt, hazard }: Recall): string {
   if (practice) return 'Practice notice, not to be posted';
-  return startedAt === null ? 'Draft notice, not to be posted: not recalled' : 'Please bring this syrup back';
+  if (startedAt === null) return 'Draft notice, not to be posted: not recalled';
+  return hazard.whatToDo === null ? 'Please bring this syrup back' : 'Recalled: do not eat this syrup';
 }
+
+/** What was recorded with the recall, as typed: its hazard, or its reason, who may be hurt, and what to do. */
+const recordedTexts = ({ hazard: { hazard, whoMayBeHurt, whatToDo }, why }: Recall): readonly string[] => [
+  hazard === null ? why : `Hazard: ${asSentence(hazard)}`,
+  ...(whoMayBeHurt === null ? [] : [`Who may be hurt: ${asSentence(whoMayBeHurt)}`]),
+  ...(whatToDo === null ? [] : [`What to do: ${asSentence(whatToDo)}`]),
+];
 
 function steps(recall: Recall): readonly string[] {
   return [
     `Look for the lot code on the label. If it is ${namedOn(recall).length === 1 ? 'this one' : 'one of these'}, do not eat the syrup and do not give it to anyone.`,
-    'Bring the jar back, opened or not, or throw it away where no person or animal can reach it.',
+    // Where the recall recorded what to do, any other instruction here could contradict it.
+    ...(recall.hazard.whatToDo === null
+      ? ['Bring the jar back, opened or not, or throw it away where no person or animal can reach it.']
+      : []),
     'If you have eaten some and feel unwell, ask a doctor and take this notice with you.',
     recall.practice
       ? 'THIS IS AN EXERCISE. Nothing is wrong with this syrup.'

@@ -3,6 +3,7 @@ import { Controller, Get, Param, Res } from '@nestjs/common';
 import type { FastifyReply } from 'fastify';
 import { jarState } from '#libs/actions/lots/jar-states.js';
 import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadRecallHazard } from '#libs/actions/recall/recall-entries.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { loadPublicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
@@ -112,7 +113,8 @@ async function jarHtml(principal: Principal, { book, jar, lot, pack, typed }: Fo
     movementsOfJar(sugarhouseReader(book.read, sugarhouse), jar.code),
   ]);
   const content = labelContent(lot, { body: pack, typed }, judging.houseContext);
-  const notice = jarNotice(await jarState(book, judging, lot, { ...jar, movements }), lot.code, content);
+  const recorded = await loadRecallHazard({ sql: book.read, sugarhouse }, lot);
+  const notice = jarNotice(await jarState(book, judging, lot, { ...jar, movements }), lot.code, content, recorded);
   // A page published elsewhere can't receive reports, so only the served one has this link.
   const story = await loadPublicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);
   const html = jarPage(content, { code: jar.code, notice, story, photoAddress: `/j/${jar.code}/photo.jpg` }).replace(

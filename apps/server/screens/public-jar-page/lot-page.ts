@@ -1,6 +1,7 @@
 import { packState } from '#libs/actions/lots/jar-states.js';
 import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { loadLabelContent } from '#libs/actions/labels/label-content.js';
+import { loadRecallHazard } from '#libs/actions/recall/recall-entries.js';
 import { lotNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
@@ -27,7 +28,8 @@ export async function publicLotPage(
     const judging = await loadJudgingContext(book.read, { ...context, sugarhouse });
     const content = await loadLabelContent(sugarhouseReader(book.read, sugarhouse), lot, judging.houseContext.place);
     if (!content) return undefined;
-    return jarPage(content, { notice: lotNotice(await packState(book, judging, lot), lot.code, content) });
+    const recorded = await loadRecallHazard(sugarhouseReader(book.read, sugarhouse), lot);
+    return jarPage(content, { notice: lotNotice(await packState(book, judging, lot), lot.code, content, recorded) });
   }
   return undefined;
 }
