@@ -91,3 +91,26 @@ test('a complaint over /api is laid to the lot of its jar', async () => {
   expect((await findLot(reader, keyed.day.pack))?.state).toBe('held');
 });
 const api = apiSuite(sqlite());
+
+test('after “yes” to a complaint of glass, the main button of a pack with sold jars is its recall', async () => {
+  const pack = await aPack(here.boil, { sealsFailed: '0', sealsAt: '2026-03-20T09:00' });
+  await here.write('dispatches', {
+    lot: pack,
+    jars: '2',
+    sentAt: '2026-03-20T10:00',
+    to: 'June Pascoe',
+    by: 'WE',
+    alreadyLeft: 'yes',
+  });
+  expect((await complain({ lot: pack, said: 'a piece of glass in the jar', came: 'opened-cold' })).statusCode).toBe(
+    303,
+  );
+  const question = (await findLot(sugarhouseReader(here.at.book.read, 'home'), pack))?.verdict?.findings.find(
+    ({ rule }) => rule === 'harm-question',
+  );
+  await send(`/lots/${pack}/answer`, { question: question?.found ?? '', answer: 'yes' });
+  const { body } = await open(`/lots/${pack}`);
+  expect(body).toMatch(new RegExp(`class="main-action next-action" href="/lots/${pack}/recall"[^>]*>Recall<`));
+  expect(body).toContain('Ask your authority whether to recall those sent out.');
+  expect(body).not.toContain('with the new readings');
+});

@@ -1,6 +1,8 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
+import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { record } from '#libs/actions/record/record.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { writeEvening } from '../support/evening-scenario.js';
@@ -23,6 +25,16 @@ const seen = async (url: string): Promise<string> =>
 
 test('a place finds the jars that went there, with their number and lot', async () => {
   expect(await seen('/find?q=Millrace')).toMatch(/6 jars of \d{5}A-1 to Millrace Green market/);
+});
+
+test('jars recorded by their numbers are counted', async () => {
+  const packs = await lotsOf(sugarhouseReader(server.book.read, 'home'), 'pack');
+  const pack = packs.find(({ jars = 0, state }) => jars > 3 && state === 'open');
+  const sent = { lot: pack?.code, jars: 'jars 1-3', to: 'Aunt Posy', kind: 'kept', sentAt: '2026-05-01T10:00' };
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
+  const saved = await record(server.book, context, dispatches, sent);
+  if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
+  expect(await seen('/find?q=Posy')).toContain(`3 jars of ${pack?.code} to Aunt Posy`);
 });
 
 test('a name is found in capitals or small letters, with or without accents', async () => {

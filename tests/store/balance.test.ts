@@ -83,8 +83,20 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     expect(await balance()).toMatchObject({ onHand: made, sentOut: 0, other: 0 });
     expect((await recordOrThrow(season.book, 'dispatch', { jars: `${made}` })).notes.join()).not.toContain('wrong');
     const more = await recordOrThrow(season.book, 'dispatch', { jars: '5', sentAt: '2026-04-19T09:00' });
-    expect(more.notes.join()).toContain(`${made + 5} jars of 26077A-1 sent out, 5 more than were made`);
+    expect(more.notes.join()).toContain(
+      `${made + 5} jars of 26077A-1 sent out, destroyed or used otherwise, 5 more than were made`,
+    );
     conserved(await balance());
+  });
+
+  test('counted above what can be there are noted, and no more of them can be sold', async () => {
+    await recordOrThrow(season.book, 'dispatch', { kind: 'destroyed', jars: '8', sentAt: '2026-04-10T09:00' });
+    const right = await recordOrThrow(season.book, 'count', { id: 'C1', jars: '40', countedAt: '2026-04-11T09:00' });
+    expect(right.notes).toEqual([]);
+    const high = await recordOrThrow(season.book, 'count', { id: 'C2', jars: '60', countedAt: '2026-04-12T09:00' });
+    expect(high.notes.join()).toContain(
+      '60 of 26077A-1 were counted, and by the records at most 40 can be on the shelf: 48 were made, and 8 were sent out',
+    );
   });
 
   test('in a plan have not moved before its time, and have afterwards', async () => {

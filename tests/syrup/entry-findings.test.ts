@@ -17,7 +17,11 @@ test('jars that left while their lot was held are accepted with a finding that s
 test('more jars sent than were made is a finding, as many as were made is not', () => {
   expect(sentMoreThanMade({ lot: '26077A-1', made: 64, sentInAll: 64 })).toEqual([]);
   expect(sentMoreThanMade({ lot: '26077A-1', made: 64, sentInAll: 66 })).toMatchObject([
-    { rule: 'sent-more-than-made', stop: false, found: '66 jars of 26077A-1 sent out, 2 more than were made' },
+    {
+      rule: 'sent-more-than-made',
+      stop: false,
+      found: '66 jars of 26077A-1 sent out, destroyed or used otherwise, 2 more than were made',
+    },
   ]);
 });
 

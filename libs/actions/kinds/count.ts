@@ -1,8 +1,22 @@
 import type { CountBody } from '#libs/records/kinds/count.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { count, signature, pastMoment, required, withDefault, ownId, text } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
+
+/** A count of more jars than can be on the shelf adds none to the stock; whoever counted is asked to count again. */
+async function countNotes(reader: SugarhouseReader, { lot, jars, countedAt }: CountBody): Promise<string[]> {
+  const { made, sentOut, destroyed, other } = await balanceOf(reader, lot, utcOf(countedAt));
+  const most = Math.max(0, made - Math.max(0, sentOut) - destroyed - other);
+  if (jars <= most) return [];
+  const gone = made - most;
+  return [
+    `${jars} of ${lot} were counted, and by the records at most ${most} can be on the shelf: ${made} were made${gone > 0 ? `, and ${gone} were sent out, destroyed or used otherwise` : ''}. Count again, or correct the record that is wrong.`,
+  ];
+}
 
 /** Jars of a pack counted on the shelf. The stock is taken from this count from then on. */
 export const countFields = {
@@ -32,7 +46,7 @@ export const counts = kind({
       body: prepared,
       about: [lot.code],
       judge: [],
-      notes: [],
+      notes: await countNotes(reader, prepared),
     };
   },
 });

@@ -80,7 +80,7 @@ export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: num
   return [
     findingOf('sent-more-than-made', {
       limit: `no more than the ${formatJars(of.made)} made of ${of.lot}`,
-      found: `${formatJars(of.sentInAll)} of ${of.lot} sent out, ${of.sentInAll - of.made} more than were made`,
+      found: `${formatJars(of.sentInAll)} of ${of.lot} sent out, destroyed or used otherwise, ${of.sentInAll - of.made} more than were made`,
     }),
   ];
 }

@@ -1,12 +1,14 @@
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
+import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import { jarsBeginning, lotsHolding, recordsHolding } from '#libs/store/queries/find.js';
 import { findJar, type StoredRecord } from '#libs/store/queries/lots.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { recordAddress } from '../records/record-pages.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
 import { momentText } from '../../text/times.js';
 import { parseDays } from './parse-days.js';
 import { type SearchQuery, lotReasons, recordReasons } from './search-reasons.js';
@@ -73,21 +75,20 @@ export function codeInScan(typed: string): string {
   return formatted?.[1] ?? typed;
 }
 
-function recordHit({ kind, id, lot, at, typed }: StoredRecord, now: string, search: SearchQuery) {
+function recordHit(record: StoredRecord, now: string, search: SearchQuery) {
+  const { kind, id, lot, at, typed } = record;
   const details =
     ['source', 'supplier', 'to', 'what', 'note', 'said', 'found'].map((name) => typed[name]).find(Boolean) ?? '';
   return {
     href: kind === 'house' ? '/house' : recordAddress(kind, id, lot),
     noun: kind === 'dispatch' ? '' : (kindByName.get(kind)?.noun ?? kind),
     id,
-    details: kind === 'dispatch' ? sentText(typed) : details,
+    details: record.kind === 'dispatch' ? sentText(record.body) : details,
     when: momentText(at, now),
     matches: recordReasons({ kind, id, typed }, search),
   };
 }
 
-/** `6 jars of 26071A-1 to Millrace Green market`; jars listed by code are counted. */
-function sentText({ jars = '', lot = '', to = '', kind = '' }: Readonly<Record<string, string>>): string {
-  const count = /^\d+$/.test(jars) ? jars : String(jars.split(/[;|\s]+/).filter(Boolean).length);
-  return `${count} ${count === '1' ? 'jar' : 'jars'} of ${lot} ${kind === 'returned' ? 'back from' : 'to'} ${to}`;
-}
+/** `6 jars of 26071A-1 to Millrace Green market` */
+const sentText = ({ jars, lot, to, kind }: DispatchBody): string =>
+  `${many(jars, 'jar')} of ${lot} ${kind === 'returned' ? 'back from' : 'to'} ${to}`;

@@ -45,6 +45,9 @@ function nextActionWhenStopped(principal: Principal, lot: Lot): NextAction | und
   return undefined;
 }
 
+const hasHarm = ({ verdict }: Lot): boolean =>
+  verdict?.findings.some(({ stop, rule }) => stop && rule === 'harm-reported') ?? false;
+
 const isSettledByLabels = (rule: string): boolean =>
   rule === 'undeclared-allergen' || rule === 'label-net-quantity' || clearanceOf(rule) !== 'evidence';
 
@@ -53,6 +56,7 @@ export interface PackWork {
   readonly pending: { readonly density: boolean; readonly seals: boolean };
   readonly labels: LabelCount | undefined;
   readonly onHand: number;
+  readonly sentOut: number;
   /** Every jar was destroyed, broken or poured back: a held lot has nothing left to act on. */
   readonly isGone: boolean;
 }
@@ -63,6 +67,9 @@ export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): 
   const address = addressOf(lot);
   const step = (name: string): string => `/packs/${encodeURIComponent(lot.code)}/${name}`;
   if (lot.state === 'held' && work.isGone && !isClosedByRelease(lot)) return undefined;
+  // An owner can still release it with the authority's answer; people who have its jars come first.
+  if (lot.state === 'held' && work.sentOut > 0 && hasHarm(lot) && mayWrite(principal, 'mark'))
+    return { href: `${address}/recall`, text: 'Recall' };
   const stopped = nextActionWhenStopped(principal, lot);
   if (stopped) return stopped;
   const mayStep = mayWrite(principal, 'pack underway');

@@ -82,7 +82,14 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
       { address, param: 'into', noun: 'lot' },
     ),
     pending,
-    next: nextPackAction(principal, lot, { underway, pending, labels, onHand: balance.onHand, isGone }),
+    next: nextPackAction(principal, lot, {
+      underway,
+      pending,
+      labels,
+      onHand: balance.onHand,
+      sentOut: balance.sentOut,
+      isGone,
+    }),
     ...(isGone && lot.state === 'held'
       ? {
           isGone,
