@@ -33,7 +33,9 @@ export async function readAhead(reader: SugarhouseReader, kind: Kind, rows: read
     }
   }
   for (const row of rows.filter((each) => each.cells['lot'] === undefined)) {
-    const boils = referencesOf(kind, row).flatMap((name) => boilNamed.get(name) ?? []);
+    const boils = referencesOf(kind, row).flatMap(
+      (name) => boilNamed.get(name) ?? boilNamed.get(name.toUpperCase()) ?? [],
+    );
     for (const code of likelyCodes(kind.kind, row.cells['beganAt'] ?? row.cells['packedAt'], boils)) names.add(code);
   }
   await readLotsAhead(reader, [...names], {

@@ -69,7 +69,7 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
   if (used.length === 0) return () => noResidue;
   const lines = await recordsAboutEach(
     where,
-    used.map(({ id }) => id),
+    inMonths.map(({ id }) => id),
     'line',
   );
   const earlier: { readonly atUtc: string; readonly left: PanResidue }[] = [];

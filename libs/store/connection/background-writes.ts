@@ -4,7 +4,7 @@ import { sqlAsking, type Sql } from './sql.js';
 export interface BackgroundWrites {
   /** Each statement waits for the insert before it, and fails with it. */
   readonly sql: Sql;
-  /** Begins an insert once the one before has ended, and returns then. */
+  /** Inserts once those before have ended; returns at once, or, where several wait, when one has ended. */
   readonly begin: (write: (plain: Sql) => Promise<void>) => Promise<void>;
   /** Waits for the last insert; throws where it failed. */
   readonly finish: () => Promise<void>;
@@ -18,13 +18,15 @@ export interface BackgroundWrites {
  */
 export function backgroundWrites(plain: Sql): BackgroundWrites {
   let last: Promise<void> = Promise.resolve();
+  const queue: Promise<void>[] = [];
   const begin = async (write: (plain: Sql) => Promise<void>): Promise<void> => {
-    const before = last;
-    const own = before.then(() => write(plain));
+    const own = last.then(() => write(plain));
     // Whoever uses the connection next sees the fault.
     own.catch(() => {});
     last = own;
-    await before;
+    // Tables gather rows at the same pace, so several are full at about the same time.
+    queue.push(own);
+    if (queue.length > mostInserts) await queue.shift();
   };
   return {
     sql: {
@@ -42,3 +44,6 @@ export function backgroundWrites(plain: Sql): BackgroundWrites {
     settle: () => last.catch(() => {}),
   };
 }
+
+/** Begun and not ended: their rows are in memory twice. */
+const mostInserts = 6;

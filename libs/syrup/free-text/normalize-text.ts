@@ -1,5 +1,8 @@
 /** Lower case, without accents: `Préchauffés` → `prechauffes`. */
-export const foldAccents = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
+export const foldAccents = (text: string): string =>
+  isAscii.test(text) ? text.toLowerCase() : text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
+/** Most texts: they have no accents to remove. */
+const isAscii = /^[ -~\t\n\r]*$/;
 
 /** Lower case, without accents and apostrophes, œ as oe: `n’était` → `netait`, `cœur` → `coeur`. */
 export const normalizeText = (text: string): string => foldAccents(text).replace(/œ/gu, 'oe').replace(/['’]/gu, '');

@@ -25,7 +25,20 @@ export interface NoteConcern {
  * doubt, or added water, in English or French. Negated mentions ("no vanilla") are left out. Linear in the note's
  * length: each word is judged with a few words around it. The word lists are from memory.
  */
-export function findNoteConcerns(note: string): NoteConcern[] {
+export function findNoteConcerns(note: string): readonly NoteConcern[] {
+  const known = concernsByNote.get(note);
+  if (known) return known;
+  if (concernsByNote.size >= mostNotesKept) concernsByNote.clear();
+  const concerns = readNoteConcerns(note);
+  concernsByNote.set(note, concerns);
+  return concerns;
+}
+
+/** A boil's note is read again for each of its packs, and each time one is judged. */
+const concernsByNote = new Map<string, readonly NoteConcern[]>();
+const mostNotesKept = 500;
+
+function readNoteConcerns(note: string): NoteConcern[] {
   const capitals = new Set((note.match(/(?<=[^\s.!?]\s)\p{Lu}\p{Ll}+/gu) ?? []).map(normalizeText));
   const found = new Map<NoteSubject, Set<string>>();
   for (const words of clausesOf(note))
