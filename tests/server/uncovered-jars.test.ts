@@ -62,4 +62,17 @@ describe.each(engines())('on $name', (engine) => {
     expect(pdf.text.replace(/\s+/g, ' ')).toContain(`a fill reading that covers every jar: 1 of`);
     expect(pdf.text.replace(/\s+/g, ' ')).toContain(`${pack} jars 25–30`);
   });
+
+  test('a reading of a range of jars covers those alone: earlier jars that nothing names are listed', async () => {
+    const late = await here.aPack(here.boil, { jars: '40', fillTemps: ['185 F@10:46 jars 25-40'] });
+    const text = await page(`/lots/${late}`);
+    expect(text).toContain('No fill reading covers jars 1–24.');
+    expect(text).toContain('no reading for jars 1–24 and one reading for jars 25–40');
+    expect(await page(`/jars/${await here.firstJar(late)}`)).toContain('No fill reading covers this jar.');
+    const between = await here.aPack(here.boil, {
+      jars: '12',
+      fillTemps: ['185 F jars 1-4', '185 F jars 9-12'],
+    });
+    expect(await page(`/lots/${between}`)).toContain('No fill reading covers jars 5–8.');
+  });
 });

@@ -167,6 +167,17 @@ describe('Jars that no reading covers', () => {
     expect(gaps('186 F jar 13', 13)).toMatchObject({ uncovered: [], gapTexts: ['one reading for jars 1–13'] });
     expect(gaps('186 F jar 12', 12)).toEqual({ uncovered: [], gaps: [], gapTexts: [], jars: [] });
   });
+  test('lie before a range that a reading names, and not before its only jar; the interval is counted the same', () => {
+    expect(gaps('186 F jars 25-40', 40)).toEqual({
+      uncovered: [{ from: 1, to: 24 }],
+      gaps: [{ by: 'jars', from: 1, to: 40, readings: 1 }],
+      gapTexts: ['no reading for jars 1–24 and one reading for jars 25–40'],
+      jars: [{ from: 1, to: 40 }],
+    });
+    expect(gaps('186 F jar 40', 40)).toMatchObject({ uncovered: [], gapTexts: ['one reading for jars 1–40'] });
+    expect(gaps('186 F jars 1-4;185 F jars 9-12', 12)).toMatchObject({ uncovered: [{ from: 5, to: 8 }], gapTexts: [] });
+    expect(gaps('186 F jars 25-40', 40, [{ from: 1, to: 24 }]).gapTexts).toEqual(['one reading for jars 25–40']);
+  });
   test('are fewer by those poured back or destroyed', () => {
     expect(gaps('186 F jar 12', 30, [{ from: 13, to: 30 }])).toEqual({
       uncovered: [],

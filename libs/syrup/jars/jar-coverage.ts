@@ -1,6 +1,6 @@
 import type { CheckInterval } from '../quantities/check-interval.js';
 import { readingJarSpan } from './uncovered-jars.js';
-import { type JarSpan, mergeSpans, jarsInSpans, subtractSpans } from './jar-spans.js';
+import { formatSpans, intersectSpans, type JarSpan, mergeSpans, jarsInSpans, subtractSpans } from './jar-spans.js';
 import type { TakenReading } from '../quantities/reading-time.js';
 import type { Gap } from '../rules/finding-evidence.js';
 
@@ -52,6 +52,7 @@ export function jarsHeldBy<R extends { readonly fill: TakenReading }>(
 
 /** Jars of a finished pack that no reading covers, and gaps between readings longer than the sugarhouse’s interval. */
 export interface Gaps {
+  /** Also those before the jars that a reading names as a range, though the interval is counted from the one before. */
   readonly uncovered: readonly JarSpan[];
   /** The gaps beyond the interval; empty where there are none. */
   readonly gaps: readonly Gap[];
@@ -70,32 +71,46 @@ export function findGaps(
 ): Gaps {
   const covered = coveredJars(readings);
   const all = [{ from: 1, to: jarsMade }];
-  const uncovered = subtractSpans(all, mergeSpans([...covered.map(({ jars }) => jars), ...exempt]));
+  const uncovered = subtractSpans(all, mergeSpans([...namedJars(readings), ...exempt]));
   if (covered.length === 0)
     return { uncovered, ...withGapTexts(gapsWithoutNumbers(readings, jarsMade, interval)), jars: undefined };
   if (interval.jars === undefined)
     return { uncovered, ...withGapTexts(gapsByClock(readings, interval)), jars: undefined };
   const most = interval.jars;
-  const tooLong = [...covered.map(({ jars }) => jars), ...uncovered]
+  const afterLast = subtractSpans(all, mergeSpans([...covered.map(({ jars }) => jars), ...exempt]));
+  const tooLong = [...covered.map(({ jars }) => jars), ...afterLast]
     .flatMap((span) => subtractSpans([span], exempt))
     .filter((span) => jarsInSpans([span]) > most);
-  return { uncovered, ...withGapTexts(tooLong.map((span) => gapOf(span, uncovered))), jars: mergeSpans(tooLong) };
+  const gaps = tooLong.map((span) => gapOf(span, afterLast));
+  return { uncovered, ...withGapTexts(gaps, uncovered), jars: mergeSpans(tooLong) };
 }
 
-const gapOf = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): Gap => {
-  const isUncovered = uncovered.some((each) => each.from === from && each.to === to);
-  return { by: 'jars', from, to, readings: isUncovered ? 0 : 1 };
+/** A reading of `jars 9-16` covers those alone; one of `jar 16` was taken there for all since the reading before it. */
+const namedJars = (readings: readonly { readonly fill: TakenReading }[]): JarSpan[] =>
+  coveredJars(readings).map(({ reading, jars }) => {
+    const own = readingJarSpan(reading.fill);
+    return own && own.from < own.to ? own : jars;
+  });
+
+const gapOf = ({ from, to }: JarSpan, afterLast: readonly JarSpan[]): Gap => {
+  const isUnread = afterLast.some((each) => each.from === from && each.to === to);
+  return { by: 'jars', from, to, readings: isUnread ? 0 : 1 };
 };
 
-const withGapTexts = (gaps: readonly Gap[]): Pick<Gaps, 'gaps' | 'gapTexts'> => ({
+const withGapTexts = (gaps: readonly Gap[], uncovered: readonly JarSpan[] = []): Pick<Gaps, 'gaps' | 'gapTexts'> => ({
   gaps,
-  gapTexts: gaps.map(formatGap),
+  gapTexts: gaps.map((gap) => formatGap(gap, uncovered)),
 });
 
-function formatGap(gap: Gap): string {
+function formatGap(gap: Gap, uncovered: readonly JarSpan[]): string {
   switch (gap.by) {
-    case 'jars':
+    case 'jars': {
+      const unread = gap.readings === 0 ? [] : intersectSpans([gap], uncovered);
+      const read = subtractSpans([gap], unread);
+      if (unread.length > 0 && read.length > 0)
+        return `no reading for ${formatSpans(unread)} and ${formatReadingCount(gap.readings)} for ${formatSpans(read)}`;
       return `${formatReadingCount(gap.readings)} for jars ${gap.from}–${gap.to}`;
+    }
     case 'time':
       return `no reading for ${gap.minutes} min, from ${gap.from} to ${gap.to}`;
     case 'count':
