@@ -206,7 +206,19 @@ describe('the check of a thermometer at the pad', () => {
     expect(await page.textContent('.to-check')).toMatch(/T1 was found wrong\. Take another one/);
     await read('190');
     expect(await page.textContent('.judged .verdict')).toBe('HELD');
-    expect(await page.textContent('.judged')).toContain('by a thermometer taken to be T1, which reads erratically');
+    expect(await page.textContent('.judged')).toContain(
+      'by a thermometer taken to be T1, whose checks disagree with no adjustment recorded between them',
+    );
+    // It asks for an adjustment that nobody recorded: the first of the two checks is where that is recorded.
+    await page.click('summary:has-text("Findings")');
+    await page.click('a:has-text("It was adjusted in between")');
+    expect(page.url()).toMatch(/\/records\/check\/\w+\/correct\?field=done$/);
+    await page.fill('#f-done', 'nut under the dial turned until it read 210');
+    await page.fill('[aria-label="Why, in other words"]', 'it was left out');
+    await page.click(save);
+    await page.goto(`/lots/${lot}`);
+    expect(await page.textContent('.judged')).toContain('hot enough');
+    expect(await page.textContent('h1, .stamp')).toContain('HELD');
   });
 
   test('of several the pad names the one that a reading names, and it may be any that was checked until then', async () => {

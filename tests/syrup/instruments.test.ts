@@ -99,6 +99,21 @@ describe('a bad check holds readings it may have affected', () => {
       'thermometer-unreliable!',
     ]);
     expect(apart({ ...drift, done: 'adjusted by its nut' }, good)).toEqual([]);
+    for (const done of ['nut under the dial turned until it read 32', 'turned the little screw', 'écrou tourné'])
+      expect(apart({ ...drift, done }, good)).toEqual([]);
+    for (const done of ['the nut could not be turned', 'turned it off', 'the needle moved by itself', ''])
+      expect(apart({ ...drift, done }, good)).toEqual(['thermometer-unreliable!']);
+  });
+  test('two checks that disagree: says what they read, and asks whether it was adjusted rather than calling it erratic', () => {
+    const high = checked('T1', { should: '32 F', reads: '37 F' }, { should: '32 F', reads: '32.3 F' });
+    const [finding] = judged({ fills: at('190 F#T1', 150), thermometers: [high] }).findings;
+    expect(finding?.found).toMatch(
+      /by T1, whose checks disagree with no adjustment recorded between them \(read 5 °F high, check .*; read 0\.3 °F high, check /,
+    );
+    expect(finding?.wayOut).toMatch(
+      /^If T1 was adjusted after check \S+, correct that check to say so\. A maker releases/,
+    );
+    expect(finding?.about).toBe(`check/${high.checks[0]?.id}`);
   });
   test('set right between the two while it was looked at in boiling water, which moves its whole scale', () => {
     const boiling = { how: 'boiling-water', should: '210.4 F', reads: '206 F' };

@@ -34,9 +34,13 @@ export const offsetCelsius = ({ should, reads }: InstrumentChecked): number | un
 
 /** Whether the instrument was adjusted after the check, so that checks before and after may differ. */
 export const wasAdjusted = ({ done }: InstrumentChecked): boolean =>
-  /adjust|calibrat|\bset\b(?! (?:aside|apart|away))|\breset|repair|mended|battery|nut turned|replac|ajust|étalonn|répar|réglé/iu.test(
+  /adjust|calibrat|\bset\b(?! (?:aside|apart|away))|\breset|repair|mended|battery|replac|ajust|étalonn|répar|réglé/iu.test(
     withoutUndone(done),
-  );
+  ) || turnedByItsNut.test(withoutUndone(done));
+
+/** `nut under the dial turned until it read 32`, `turned the screw`: how a dial thermometer is set to a reference. */
+const turnedByItsNut =
+  /(?<!\p{L})(?:nut|screw|écrou|vis)(?!\p{L})[^.;]*(?<!\p{L})(?:turned|tourné)|(?<!\p{L})(?:turned|tourné)[^.;]*(?<!\p{L})(?:nut|screw|écrou|vis)(?!\p{L})/iu;
 
 /** Whether the instrument was taken out of use after the check. */
 export const wasRetired = ({ done }: InstrumentChecked): boolean =>

@@ -18,8 +18,8 @@ import { readingMs } from './thermometers.js';
 import type { CheckEvidence, SuspectEvidence } from '../rules/finding-evidence.js';
 
 /**
- * Two checks of one point that differ by more than this show an erratic thermometer; on one day, by more than half of
- * it: common practice, no source.
+ * Two checks of one point that differ by more than this show an erratic thermometer, or an adjustment that nobody
+ * recorded; on one day, by more than half of it: common practice, no source.
  */
 const erraticCelsius = 4 / 1.8;
 
@@ -50,7 +50,7 @@ export function whyUnreliable({ fill, by, unit }: JudgedReading): SuspectReading
   const pair = erraticPairs(valid).find(([first, second]) => isWithin(pairWindow(first, second, valid), atMs));
   if (pair)
     return {
-      text: `${who}, which reads erratically (${pair.map((each) => `${formatCheckError(each)}, ${formatCheckName(each)}`).join('; ')})`,
+      text: `${who}, whose checks disagree with no adjustment recorded between them (${pair.map((each) => `${formatCheckError(each)}, ${formatCheckName(each)}`).join('; ')})`,
       evidence: { because: 'erratic', checks: pair.map(evidenceOf) },
     };
   const high = valid.find((each) => {

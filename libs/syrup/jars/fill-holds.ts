@@ -47,6 +47,7 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
     .map(({ reading, readingCount, suspect }) =>
       [formatReadingInFinding(reading, readingCount), ...(suspect ? [suspect.text] : [])].join(', '),
     );
+  const perhapsAdjusted = suspectPair(coldestFirst);
   const more = holds.length > named.length ? `; and ${holds.length - named.length} more` : '';
   const spans = mergeSpans(holds.flatMap(({ jars }) => jars ?? wholePack(jarsMade)));
   const partOfPack = jarsMade === null || coversSpans(spans, wholePack(jarsMade)) ? undefined : spans;
@@ -56,6 +57,7 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
       found: named.join('; ') + more,
       ...(partOfPack ? { jars: partOfPack } : {}),
       wayOut: wayOut(rule, partOfPack, holds, jarsMade),
+      ...(perhapsAdjusted ? { about: `check/${perhapsAdjusted.check}` } : {}),
       identity: { evidence: { readings: coldestFirst.map(evidenceOf) }, jars: spans },
     }),
   ];
@@ -115,9 +117,18 @@ function wayOut(
   const again = elevation
     ? `Check ${elevation} again in boiling water with today’s pressure: elevation alone ignores the weather. Else `
     : '';
+  const pair = suspectPair(holds);
+  const asked = pair ? `If ${pair.id} was adjusted after check ${pair.check}, correct that check to say so. ` : '';
   const pour = jarsMade === null ? pourBackText(holds) : packAgainText(jars);
   if (rule === 'fill-temperature') return capitalize(`${again}${pour}.`);
-  return capitalize(`${again}${again ? 'a' : 'A'} maker releases it with the reason; or ${pour}.`);
+  return capitalize(`${asked}${again}${again ? 'a' : 'A'} maker releases it with the reason; or ${pour}.`);
+}
+
+/** The thermometer and first check of two that disagree: an adjustment after it explains them, recorded or not. */
+function suspectPair(holds: readonly FillHold[]): { readonly id: string; readonly check: string } | undefined {
+  const found = holds.find(({ suspect }) => suspect?.evidence.because === 'erratic');
+  const [id, first] = [found?.reading.by?.thermometer.id, found?.suspect?.evidence.checks[0]];
+  return id !== undefined && first ? { id, check: first.check } : undefined;
 }
 
 /** Whether the reading's thermometer was checked against the boiling point for the elevation alone. */

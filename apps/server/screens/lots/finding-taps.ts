@@ -118,6 +118,17 @@ function findingLinks(principal: Principal, lot: string, { rule, about }: Findin
             },
           ]
         : [];
+    case 'thermometer-unreliable': {
+      const check = about?.startsWith('check/') ? about.slice('check/'.length) : undefined;
+      return check !== undefined && mayWrite(principal, 'check')
+        ? [
+            {
+              href: `/records/check/${encodeURIComponent(check)}/correct?field=done`,
+              text: 'It was adjusted in between',
+            },
+          ]
+        : [];
+    }
     default:
       return [];
   }
