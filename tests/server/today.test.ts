@@ -182,3 +182,33 @@ test('a check of the thermometer that was put off is reminded of once the pack i
   );
   expect(await todayText()).not.toContain('was put off');
 });
+
+test('a thermometer that failed its check is named until a good check follows, or it is out of use', async () => {
+  const check = (reads: string, minute: number, more = {}) =>
+    record(at.book, writeContext(), kindByName.get('check')!, {
+      instrument: 'T7',
+      at: `2026-03-20T07:${minute}`,
+      how: 'ice',
+      reads,
+      by: 'WE',
+      ...more,
+    });
+  const text = async () => (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  done(await check('32.2 F', 10));
+  expect(await text()).not.toContain('T7 read');
+  const failed = done(await check('35.5 F', 11));
+  expect(await text()).toContain('T7 read 3.5 °F high in ice, 20 Mar: don’t use it. Adjust it and check it again.');
+  expect(await today()).toContain('href="/supporting-records/checks/new?how=ice&amp;instrument=T7"');
+  expect(await today()).toContain(`href="/records/check/${failed.id}"`);
+  // A good check at another point doesn't put right what ice showed.
+  done(await check('212 F', 12, { how: 'boiling-water', should: '212 F' }));
+  expect(await text()).toContain('T7 read 3.5 °F high in ice');
+  done(await check('35.5 F', 13, { done: 'nut under the dial turned until it read 32' }));
+  expect(await text()).toContain(
+    'T7 read 3.5 °F high in ice, 20 Mar, and was adjusted. Check it again before you use it.',
+  );
+  done(await check('32 F', 14));
+  expect(await text()).not.toContain('T7 read');
+  done(await check('36 F', 15, { done: 'thrown out' }));
+  expect(await text()).not.toContain('T7 read');
+});

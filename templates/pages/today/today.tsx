@@ -31,6 +31,12 @@ export interface TodayPageProps {
   readonly damage: string | undefined;
   readonly empty: boolean;
   readonly groups: readonly TodayGroup[];
+  /** Instruments in use whose last check failed. */
+  readonly failedInstruments: readonly {
+    readonly sentence: string;
+    readonly href: string;
+    readonly checkAgain: string;
+  }[];
   readonly thermometerDue: boolean;
   /** A density was read, and nobody answered what is printed on the hydrometer. */
   readonly asksHydrometer: boolean;
@@ -46,6 +52,7 @@ export const TodayPage = ({
   damage,
   empty,
   groups,
+  failedInstruments,
   thermometerDue,
   asksHydrometer,
   cautions,
@@ -87,6 +94,17 @@ export const TodayPage = ({
           <Group group={group} page={page} />
         ))}
     </div>
+    {failedInstruments.map(({ sentence, href, checkAgain }) => (
+      <div class="why">
+        <p>{sentence}</p>
+        {page.may('helper') && (
+          <a class="quiet" href={checkAgain}>
+            Check it
+          </a>
+        )}{' '}
+        <a href={href}>Lots read with it before</a>
+      </div>
+    ))}
     {thermometerDue && (
       <div class="why">
         <p>No thermometer has been checked this season.</p>

@@ -26,6 +26,7 @@ import { isAllowed } from '../../http/access.js';
 import { cachedBodies } from '../../http/cached-bodies.js';
 import { cachedPerBook } from '../../http/cached-while-unchanged.js';
 import { type Principal, readerOf, thermometersFor } from '../../http/principal.js';
+import { failedInstruments } from './failed-instruments.js';
 import { many } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { filteredAsDrawn } from '../boils/filtered-as-drawn.js';
@@ -77,6 +78,7 @@ export async function todayPage(principal: Principal) {
         folded: rows.slice(first, maxRows),
         more: Math.max(0, inAll - maxRows),
       })),
+    failedInstruments: work.failed,
     thermometerDue: !work.thermometers.some((each) => each.checkedThisSeason),
     asksHydrometer: house !== undefined && house.hydrometerMadeFor === undefined && work.hydrometerRead,
     year,
@@ -101,18 +103,30 @@ async function readToday(
     goingOutGroups(principal, now),
   ]);
   const onHold = goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code));
-  const [boilBodies, boughtBodies, { unlabelled, stock }, due, fromCustomers] = await Promise.all([
+  const [boilBodies, boughtBodies, { unlabelled, stock }, due, failed, fromCustomers] = await Promise.all([
     cachedBodies(principal, 'boil', inProgress.boils),
     cachedBodies(principal, 'receipt', inProgress.bought),
     shelf(principal, year, new Set(onHold)),
     reminders(principal, now, inProgress.packedThisYear),
+    failedInstruments(principal, now),
     isAllowed(principal.role, 'maker') ? reportsWaiting(principal, zone, now) : [],
   ]);
   const filtered = await filteredAsDrawn(
     reader,
     inProgress.boils.map(({ code }) => ({ code, body: boilBodies.get(code) })),
   );
-  const read = { held, thermometers, goingOut, boilBodies, boughtBodies, unlabelled, stock, due, fromCustomers };
+  const read = {
+    held,
+    thermometers,
+    goingOut,
+    boilBodies,
+    boughtBodies,
+    unlabelled,
+    stock,
+    due,
+    failed,
+    fromCustomers,
+  };
   return { ...inProgress, ...read, filtered };
 }
 
