@@ -50,13 +50,17 @@ export function signaturesIn(
 
 const sameName = (by: string): string => by.trim().toUpperCase();
 
-/** One sentence for each signature, for page and terminal. */
-export function signatureSentences({ filledBy, releases, verifications }: Signatures): string[] {
-  const also = ({ by, alsoFilled }: Signed): string => (alsoFilled ? ` ${by} also filled it.` : '');
+/** One sentence for each signature, for page and terminal. A boil is recorded by somebody; nothing of it is filled. */
+export function signatureSentences(
+  { filledBy, releases, verifications }: Signatures,
+  kind: 'pack' | 'boil' = 'pack',
+): string[] {
+  const did = kind === 'boil' ? 'recorded' : 'filled';
+  const also = ({ by, alsoFilled }: Signed): string => (alsoFilled ? ` ${by} also ${did} it.` : '');
   const at = (moment: string): string => moment.slice(0, 16).replace('T', ' ');
   const stop = (text: string): string => (text === '' || /[.!?]$/.test(text) ? text : `${text}.`);
   return [
-    `Filled by ${filledBy.join(', ') || 'not recorded'}.`,
+    `${kind === 'boil' ? 'Recorded' : 'Filled'} by ${filledBy.join(', ') || 'not recorded'}.`,
     ...releases.map((each) => `Released by ${each.by}, ${at(each.at)}: ${stop(each.words)}${also(each)}`),
     ...verifications.map(
       (each) => `Verified by ${each.by}, ${at(each.at)}${each.words ? `: ${stop(each.words)}` : '.'}${also(each)}`,

@@ -111,8 +111,10 @@ test('every record and every log entry links back to its lot or list', async () 
 
 test('page and API show why a pack is in its state, and a second person verifies it on its page', async () => {
   const why = await page(`/lots/${day.cold}/why`);
-  expect(why).toMatch(/Rules that can hold a lot: 1 rule holds it, \d+ not recorded, \d+ met/);
-  expect(why).toMatch(/<h2>Holds it<[^]*Fill temperature[^]*found 178[^]*<h2>Not recorded<[^]*<h2>Met</);
+  expect(why).toMatch(/Rules that can hold a lot: 1 rule holds it, \d+ not recorded, 1 without a limit here, \d+ met/);
+  expect(why).toMatch(
+    /<h2>Holds it<[^]*Fill temperature[^]*found 178[^]*<h2>Not recorded<[^]*<h2>No limit here<[^]*Interval between fill readings[^]*<h2>Met</,
+  );
   expect(why).toMatch(/Not recorded: [^<]*which thermometer took each reading/);
   const read = await at.web.inject({
     url: `/api/lots/${day.pack}/why`,

@@ -64,7 +64,7 @@ async function explain(
 const formatWhy = (why: StateExplanation, lines: readonly string[]): string[] => [
   '',
   ...lines,
-  ...signatureSentences(why.signatures).map((sentence) => `  ${sentence}`),
+  ...signatureSentences(why.signatures, why.kind).map((sentence) => `  ${sentence}`),
 ];
 
 const jarLine = (jar: TracedJar): string =>

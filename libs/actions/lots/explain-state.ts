@@ -24,6 +24,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 
 export interface StateExplanation {
   readonly lot: string;
+  readonly kind: 'pack' | 'boil';
   readonly status: Lot['state'];
   readonly rules: readonly WhyLine[];
   readonly signatures: Signatures;
@@ -43,6 +44,7 @@ export async function explainState(judging: JudgingContext, typed: string): Prom
   const findings = lot.verdict?.findings ?? [];
   return {
     lot: lot.code,
+    kind: named.kind,
     status: lot.state,
     rules:
       lot.kind === 'boil'
@@ -87,6 +89,7 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
     sealsOutcome: recorded('sealsOutcome', pack.sealsOutcome),
     product: recorded('product', record.typed['product']),
     kettle: recorded('hotPackTemp', pack.hotPackTemp && formatTemperature(pack.hotPackTemp)),
+    mould: recorded('mould', pack.mould),
     note: recorded('note', record.typed['note']),
     clarity: recorded('clarity', pack.clarity),
     offFlavour: recorded('offFlavour', pack.offFlavour),

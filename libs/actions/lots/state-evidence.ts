@@ -96,18 +96,22 @@ async function sugarAnswer(reader: SugarhouseReader, { code }: Lot): Promise<Rul
   };
 }
 
-/** How the gathered sap of a boil looked and smelled. */
+/** How the sap of a boil looked and smelled: gathered, bought, or given only as an amount. */
 async function sapAnswer(reader: SugarhouseReader, { code }: Lot): Promise<RuleEvidence> {
+  const body = (await findRecord(reader, 'boil', code))?.body;
+  if (!body) return { because: [] };
   const because: string[] = [];
   const notRecorded: string[] = [];
-  for (const { lot } of (await findRecord(reader, 'boil', code))?.body.gatherings ?? []) {
+  for (const { lot } of body.gatherings) {
     const gathering = (await findRecord(reader, 'gathering', lot))?.body;
     if (gathering?.condition) because.push(`${lot}: ${gathering.condition}, by ${gathering.by}`);
-    else if (gathering) notRecorded.push(`how the sap of ${lot} looked and smelled`);
+    else notRecorded.push(`how the sap of ${lot} looked and smelled`);
   }
-  return because.length + notRecorded.length > 0
-    ? { because, notRecorded }
-    : { because: [`${code} names no gathered sap`] };
+  if (body.gatherings.length === 0 && body.sapVolume) notRecorded.push(`how the sap of ${code} looked and smelled`);
+  if (body.gatherings.length === 0 && !body.sapVolume)
+    if (body.carriedFrom.length === 0) notRecorded.push(`the sap of ${code}`);
+    else because.push(`${code}: only what was left in the pans, by ${body.by}`);
+  return { because, notRecorded, isJudged: notRecorded.length === 0 };
 }
 
 async function equipmentAnswer(reader: SugarhouseReader, boils: readonly Lot[]): Promise<RuleEvidence> {
@@ -134,6 +138,7 @@ async function equipmentAnswer(reader: SugarhouseReader, boils: readonly Lot[]):
           ...(cleaned.length > 0 ? [] : [`a cleaning before ${code}`]),
           ...(tested.length > 0 ? [] : [`a water test before ${code}`]),
         ],
+        isJudged: cleaned.length > 0 && tested.length > 0,
       };
     }),
   );

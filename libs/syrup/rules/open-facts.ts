@@ -34,7 +34,16 @@ export interface RuleEvidence {
 /** Fields of the pack itself; what was not recorded is absent. */
 type RecordedFields = Partial<Record<PackField, Recorded | undefined>>;
 type PackField =
-  'brokenGlass' | 'seals' | 'sealsOutcome' | 'product' | 'clarity' | 'offFlavour' | 'colour' | 'note' | 'kettle';
+  | 'brokenGlass'
+  | 'seals'
+  | 'sealsOutcome'
+  | 'product'
+  | 'clarity'
+  | 'offFlavour'
+  | 'colour'
+  | 'note'
+  | 'kettle'
+  | 'mould';
 
 /** All evidence for why a pack may be sent out. What was not recorded is absent. */
 export interface OpenFacts extends Readonly<RecordedFields> {

@@ -56,7 +56,7 @@ function lineOf(rule: Rule, findings: readonly Finding[], answer: RuleEvidence):
     };
   const offSale = own.filter((finding) => finding.offSale);
   if (offSale.length > 0) return { ...line, state: 'off-sale', because: offSale.map(formatOffSale) };
-  if (!hasLimit) return { ...line, state: 'no-limit', because, notRecorded: [] };
+  if (!hasLimit) return { ...line, state: 'no-limit', because };
   return { ...line, state: isJudged && because.length > 0 ? 'met' : 'not-recorded', because };
 }
 
@@ -75,17 +75,20 @@ const evidenceByRule: Readonly<Record<HoldRuleName, (facts: OpenFacts) => RuleEv
   }),
   'fill-perhaps-hot-enough': ({ fills }) => lowestAsRead(fills),
   'thermometer-unreliable': ({ fills, checks }) => thermometerEvidence(fills, checks),
-  'readings-too-far-apart': ({ fills, uncovered, interval }) => ({
+  'readings-too-far-apart': ({ fills, uncovered, interval, findings }) => ({
     because:
       fills.length === 0
         ? []
         : [
             `${fills.length} ${fills.length === 1 ? 'reading' : 'readings'}; the sugarhouse’s interval is ${interval.typed}${interval.holds ? '' : ', and a longer gap doesn’t hold the lot'}`,
+            ...foundBy(findings, 'jars-not-covered'),
           ],
     notRecorded: [
       ...(fills.length === 0 ? ['a temperature in the jar'] : []),
       ...(uncovered.length > 0 ? [`a reading for ${formatSpans(uncovered)}`] : []),
     ],
+    isJudged: uncovered.length === 0,
+    hasLimit: interval.holds || fills.length === 0,
   }),
   'density-not-read': ({ density }) => densityEvidence(density),
   'hydrometer-temperature': ({ density }) => densityEvidence(density),
@@ -93,9 +96,12 @@ const evidenceByRule: Readonly<Record<HoldRuleName, (facts: OpenFacts) => RuleEv
   'density-measure-again': ({ density }) => densityEvidence(density),
   'density-too-thick': ({ density, hasMaximumDensity }) =>
     hasMaximumDensity ? densityEvidence(density) : { because: ['the place has no greatest density'], hasLimit: false },
-  'seals-failed': ({ seals, sealsOutcome }) =>
+  'seals-failed': ({ seals, sealsOutcome, findings }) =>
     seals
       ? {
+          // Seals counted while the jars were warm, or before some were packed again, are no check.
+          notRecorded: foundBy(findings, 'seals-not-checked'),
+          isJudged: foundBy(findings, 'seals-not-checked').length === 0,
           because: [
             `${seals.value} failed, by ${seals.by}`,
             ...(sealsOutcome ? [`what became of them: ${sealsOutcome.value}, by ${sealsOutcome.by}`] : []),
@@ -120,6 +126,7 @@ const evidenceByRule: Readonly<Record<HoldRuleName, (facts: OpenFacts) => RuleEv
             allergens === '' ? [] : [`${lot}: allergens ${allergens}, by ${by}`],
           ),
     notRecorded: bought.flatMap(({ lot, allergens }) => (allergens === '' ? [`the allergens of ${lot}`] : [])),
+    isJudged: bought.every(({ allergens }) => allergens !== ''),
   }),
   'undeclared-allergen': ({ labels }) => labels,
   'undeclared-allergen-sent': ({ labels }) => labels,
@@ -151,6 +158,9 @@ const evidenceByRule: Readonly<Record<HoldRuleName, (facts: OpenFacts) => RuleEv
   'held-upstream': ({ upstream }) => ({ because: upstream.map(({ lot, state }) => `${lot} is ${state}`) }),
 };
 
+const foundBy = (findings: readonly Finding[], rule: RuleName): string[] =>
+  findings.filter((finding) => finding.rule === rule).map(({ found }) => found);
+
 const defoamerEvidence = (defoamers: OpenFacts['defoamers']): RuleEvidence => ({
   because: defoamers
     .filter(({ defoamer }) => defoamer !== '')
@@ -158,16 +168,20 @@ const defoamerEvidence = (defoamers: OpenFacts['defoamers']): RuleEvidence => ({
       (each) => `${each.lot}: ${each.defoamer}${each.allergens ? `, allergens ${each.allergens}` : ''}, by ${each.by}`,
     ),
   notRecorded: defoamers.filter(({ defoamer }) => defoamer === '').map(({ lot }) => `whether ${lot} had a defoamer`),
+  isJudged: defoamers.every(({ defoamer }) => defoamer !== ''),
 });
 
 /** Not judged where a jar was mouldy but holds nothing (opened and kept warm): that shows nothing about the others. */
-const inspectionEvidence = ({ complaints }: OpenFacts): RuleEvidence => ({
-  because: complaints.flatMap(({ id, mould, by }) => (mould === '' ? [] : [`${id}: mould ${mould}, by ${by}`])),
+const inspectionEvidence = ({ complaints, mould: own }: OpenFacts): RuleEvidence => ({
+  because: [
+    ...(own ? [`mould ${own.value}, by ${own.by}`] : []),
+    ...complaints.flatMap(({ id, mould, by }) => (mould === '' ? [] : [`${id}: mould ${mould}, by ${by}`])),
+  ],
   notRecorded: [
-    ...(complaints.length === 0 ? ['whether any jar was mouldy'] : []),
+    ...(complaints.length === 0 && !own ? ['whether any jar was mouldy'] : []),
     ...complaints.filter(({ mould }) => mould === '').map(({ id }) => `whether the jar of ${id} was mouldy`),
   ],
-  isJudged: complaints.every(({ mould }) => !/^yes/i.test(mould)),
+  isJudged: ![own?.value ?? '', ...complaints.map(({ mould }) => mould)].some((mould) => /^yes/i.test(mould)),
 });
 
 const questionEvidence = ({ complaints, answered }: OpenFacts, what: string): RuleEvidence => ({
@@ -194,6 +208,7 @@ function thermometerEvidence(fills: readonly FillRecorded[], checks: OpenFacts['
       ...ids.filter((id) => !checked.includes(id)).map((id) => `a check of ${id}`),
       ...(fills.some(({ reading }) => !reading.by) ? ['any thermometer of the house'] : []),
     ],
+    isJudged: checked.length === ids.length && fills.every(({ reading }) => reading.by),
   };
 }
 

@@ -16,6 +16,7 @@ export interface WhyPageProps {
   readonly here: string;
   readonly code: string;
   readonly state: LotState;
+  readonly kind: 'pack' | 'boil';
   readonly lines: readonly WhyLine[];
   readonly signatures: readonly string[];
 }
@@ -31,7 +32,7 @@ const groups = [
 ] as const;
 
 /** Why a lot is in its state: each rule with the evidence for it or what is missing. */
-export const WhyPage = ({ title, here, code, state, lines, signatures, page }: WhyPageProps & PageProps) => {
+export const WhyPage = ({ title, here, code, state, kind, lines, signatures, page }: WhyPageProps & PageProps) => {
   const parts = groups
     .map((group) => ({ ...group, lines: lines.filter((line) => line.state === group.state) }))
     .filter((group) => group.lines.length > 0);
@@ -57,7 +58,7 @@ export const WhyPage = ({ title, here, code, state, lines, signatures, page }: W
           </ul>
         </section>
       ))}
-      <h2>Who filled, released and verified it</h2>
+      <h2>Who {kind === 'boil' ? 'recorded' : 'filled'}, released and verified it</h2>
       <ul>
         {signatures.map((signature) => (
           <li>{signature}</li>

@@ -103,6 +103,7 @@ const signed = z.object({ by: z.string(), at: instant, words: z.string(), alsoFi
 export const whyAnswer = z
   .object({
     lot: z.string(),
+    kind: z.enum(['pack', 'boil']),
     status: lotStatus,
     rules: z.array(
       z.object({

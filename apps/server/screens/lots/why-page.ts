@@ -16,8 +16,9 @@ export async function whyPage(principal: Principal, code: string) {
     here: 'packs',
     code: why.lot,
     state: why.status,
+    kind: why.kind,
     lines: why.rules.map((line) => ({ ...line, text: ruleTitle(line.rule), stateText: stateText[line.state] })),
-    signatures: signatureSentences(why.signatures),
+    signatures: signatureSentences(why.signatures, why.kind),
   };
 }
 
