@@ -27,6 +27,19 @@ describe.each(engines())('on $name', (engine) => {
     expect((await at.web.inject({ url: '/nothing', headers: { cookie } })).headers.location).toContain('/sign-in');
   });
 
+  test('initials stored in small letters are found as a phone types them; of two that differ by case, each is its own', async () => {
+    const person = (initials: string, password: string) =>
+      addPerson(at.book, 'home', { initials, role: 'helper', password });
+    done(await person('wp', 'buckets along the road'));
+    expect(await signedIn(at, 'WP', 'buckets along the road')).not.toBe('');
+    expect(await signedIn(at, 'Wp', 'buckets along the road')).not.toBe('');
+    done(await person('WP', 'tubing up the hillside'));
+    expect(await signedIn(at, 'WP', 'tubing up the hillside')).not.toBe('');
+    expect(await signedIn(at, 'wp', 'buckets along the road')).not.toBe('');
+    const other = await posted(at, '/sign-in', { initials: 'WP', password: 'buckets along the road' });
+    expect(other.statusCode).toBe(422);
+  });
+
   test('signing in leads back to a page of ours and never elsewhere', async () => {
     for (const [back, to] of [
       ['/lots/26077A-1', '/lots/26077A-1'],

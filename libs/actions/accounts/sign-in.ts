@@ -1,5 +1,5 @@
 import type { Book } from '#libs/store/book.js';
-import { findPerson, type Person, type Role } from '#libs/store/household/household.js';
+import { findPerson, peopleOf, type Person, type Role } from '#libs/store/household/household.js';
 import { countGuestUse, findGuestLink, saveGuestLink, saveSession } from '#libs/store/household/household-tokens.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { addPerson, type NewPerson } from './accounts.js';
@@ -135,8 +135,14 @@ export async function claimBook(
 
 async function findActivePerson(reader: SugarhouseReader, typed: string): Promise<Person | undefined> {
   const initials = typed.trim();
-  const person = (await findPerson(reader, initials)) ?? (await findPerson(reader, initials.toUpperCase()));
+  const person = (await findPerson(reader, initials)) ?? (await findInOtherCase(reader, initials));
   return person?.endedAt === undefined ? person : undefined;
+}
+
+/** A phone capitalises what is typed into the box. Undefined where two people's initials differ only by case. */
+async function findInOtherCase(reader: SugarhouseReader, initials: string): Promise<Person | undefined> {
+  const alike = (await peopleOf(reader)).filter((each) => each.initials.toUpperCase() === initials.toUpperCase());
+  return alike.length === 1 ? alike[0] : alike.find((each) => each.initials === initials.toUpperCase());
 }
 
 function newSession(token: string, initials: string, role: Role, now: Date, endsAt: Date, device: string) {
