@@ -11,9 +11,12 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
+import { Writable } from 'node:stream';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
+import { runCommand } from '../../apps/cli/run-command.js';
 import { readPdf } from '../support/read-pdf.js';
+
 import { spawningTerminal, importPracticeSeason, headOf, type Terminal } from '../support/command-line.js';
 
 let terminal: Terminal;
@@ -48,14 +51,21 @@ const documents: readonly (readonly [string, string])[] = [
   ['log', '{"about"'],
 ];
 
-test.each(documents)('%s is piped to standard output, with nothing else in it', async (text, begins) => {
+/** A printed PDF, a document in many pieces and a text go through pipes of processes; all go to a stream by a call. */
+const piped = documents.filter(([text]) => [labels, 'summary 2026 --format xlsx', 'log'].includes(text));
+
+const expectDocument = async (text: string, begins: string, status: number | null, bytes: Buffer): Promise<void> => {
+  expect([text, status, bytes.subarray(0, begins.length).toString()]).toEqual([text, 0, begins]);
+  if (begins === '%PDF-') expect((await readPdf(bytes)).pages.length).toBeGreaterThan(0);
+  if (text.endsWith('json')) expect(JSON.parse(bytes.toString())).toMatchObject({ year: 2026 });
+};
+
+test.each(piped)('%s is piped to standard output, with nothing else in it', async (text, begins) => {
   const done = shell(`book ${text} --out - | cat`);
-  expect([text, done.status, done.stdout.subarray(0, begins.length).toString()]).toEqual([text, 0, begins]);
-  if (begins === '%PDF-') expect((await readPdf(done.stdout)).pages.length).toBeGreaterThan(0);
-  if (text.endsWith('json')) expect(JSON.parse(done.stdout.toString())).toMatchObject({ year: 2026 });
+  await expectDocument(text, begins, done.status, done.stdout);
 });
 
-test.each(documents)('%s ends quietly where the reader closes the pipe early', (text) => {
+test.each(piped)('%s ends quietly where the reader closes the pipe early', (text) => {
   // Nobody reads: the pipe is closed before the program starts to write.
   const gone = shell(`set -o pipefail; (sleep 0.3; book ${text} --out -) | true`);
   expect([text, gone.status, gone.stderr.toString()]).toEqual([text, 141, '']);
@@ -213,4 +223,27 @@ test('labels whose pipe was closed are not recorded as printed', async () => {
 test('no half-written file is left beside a document', () => {
   const left = readdirSync(terminal.folder, { recursive: true }).filter((name) => String(name).includes('unfinished'));
   expect(left).toEqual([]);
+});
+
+// Last in the file: after these calls in the test's own process a spawned command takes many seconds.
+
+/** Runs a command by a call, its standard output a stream that `write` receives. */
+async function callInto(text: string, write: (part: Buffer, done: (fault?: Error) => void) => void) {
+  const errors: Buffer[] = [];
+  const stdout = new Writable({ write: (part: Buffer, _, done) => write(part, done) });
+  stdout.on('error', () => {});
+  const stderr = new Writable({ write: (part: Buffer, _, done) => (errors.push(part), done()) });
+  const status = await runCommand([...text.split(' '), '--out', '-'], { env: environment(), stdout, stderr });
+  return { status, errors: Buffer.concat(errors).toString() };
+}
+
+test.each(documents)('%s goes to standard output, with nothing else in it', async (text, begins) => {
+  const parts: Buffer[] = [];
+  const { status } = await callInto(text, (part, done) => (parts.push(part), done()));
+  await expectDocument(text, begins, status, Buffer.concat(parts));
+});
+
+test.each(documents)('%s ends quietly where the first write to standard output fails', async (text) => {
+  const closed = Object.assign(new Error('write EPIPE'), { code: 'EPIPE' });
+  expect(await callInto(text, (_, done) => done(closed))).toEqual({ status: 141, errors: '' });
 });
