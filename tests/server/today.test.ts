@@ -212,3 +212,11 @@ test('a thermometer that failed its check is named until a good check follows, o
   done(await check('36 F', 15, { done: 'thrown out' }));
   expect(await text()).not.toContain('T7 read');
 });
+
+test('sap is named by where it came from, on Today and where a boil chooses it', async () => {
+  const gathered = { id: 'G077', source: 'South bags', volume: '52 gal', gatheredAt: '2026-03-20T08:00', by: 'WE' };
+  done(await record(at.book, writeContext(), kindByName.get('gathering')!, gathered));
+  expect(await today()).toContain('52 gal from South bags waiting');
+  const boil = (await at.web.inject({ url: '/boils/begin', headers: { cookie } })).body;
+  expect(boil).toMatch(/G077[^]{0,300}South bags, 52 gal left/);
+});

@@ -20,9 +20,16 @@ export async function boilSources(principal: Principal, { measures }: FormContex
   const gathered = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since);
   const bought = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since);
   const bodies = await cachedBodies(principal, 'gathering', gathered);
+  const receipts = await cachedBodies(principal, 'receipt', bought);
   const sap = [
-    ...gathered.map((lot) => ({ code: lot.code, text: [leftText(lot), ...seenOf(bodies.get(lot.code))].join(', ') })),
-    ...bought.map((lot) => ({ code: lot.code, text: leftText(lot) })),
+    ...gathered.map((lot) => {
+      const body = bodies.get(lot.code);
+      return { code: lot.code, text: [...from(body?.source), leftText(lot), ...seenOf(body)].join(', ') };
+    }),
+    ...bought.map((lot) => ({
+      code: lot.code,
+      text: [...from(receipts.get(lot.code)?.supplier), leftText(lot)].join(', '),
+    })),
   ];
   const earlier = (await lotsInProgress({ sql: read, sugarhouse }, 'boil', 2)).map((lot) => ({
     code: lot.code,
@@ -30,6 +37,9 @@ export async function boilSources(principal: Principal, { measures }: FormContex
   }));
   return { gatherings: sap, carriedFrom: earlier };
 }
+
+/** Where sap or syrup came from: people know it by that, not by its code. */
+const from = (source: string | undefined): string[] => (source ? [source] : []);
 
 /** How the sap looked and smelled, and its temperature, as recorded. */
 const seenOf = (body: GatheringBody | undefined): string[] => [
@@ -53,16 +63,18 @@ export async function packSources(principal: Principal, { measures }: FormContex
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const since = principal.writeContext.now.getUTCFullYear() - 1;
-  const left = [
-    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since)),
-    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
-  ];
+  const bought = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since);
+  const receipts = await cachedBodies(principal, 'receipt', bought);
+  const left = [...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since)), ...bought];
   // A boil whose syrup wasn't measured yet has nothing to draw from.
   const fromLots = left
     .filter((lot) => lot.leftMillilitres !== undefined)
     .map((lot) => ({
       code: lot.code,
-      text: `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`,
+      text: [
+        ...from(receipts.get(lot.code)?.supplier),
+        `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`,
+      ].join(', '),
     }));
   return { fromLots };
 }

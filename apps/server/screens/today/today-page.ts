@@ -103,14 +103,16 @@ async function readToday(
     goingOutGroups(principal, now),
   ]);
   const onHold = goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code));
-  const [boilBodies, boughtBodies, { unlabelled, stock }, due, failed, fromCustomers] = await Promise.all([
-    cachedBodies(principal, 'boil', inProgress.boils),
-    cachedBodies(principal, 'receipt', inProgress.bought),
-    shelf(principal, year, new Set(onHold)),
-    reminders(principal, now, inProgress.packedThisYear),
-    failedInstruments(principal, now),
-    isAllowed(principal.role, 'maker') ? reportsWaiting(principal, zone, now) : [],
-  ]);
+  const [boilBodies, boughtBodies, gatheredBodies, { unlabelled, stock }, due, failed, fromCustomers] =
+    await Promise.all([
+      cachedBodies(principal, 'boil', inProgress.boils),
+      cachedBodies(principal, 'receipt', inProgress.bought),
+      cachedBodies(principal, 'gathering', inProgress.gathered),
+      shelf(principal, year, new Set(onHold)),
+      reminders(principal, now, inProgress.packedThisYear),
+      failedInstruments(principal, now),
+      isAllowed(principal.role, 'maker') ? reportsWaiting(principal, zone, now) : [],
+    ]);
   const filtered = await filteredAsDrawn(
     reader,
     inProgress.boils.map(({ code }) => ({ code, body: boilBodies.get(code) })),
@@ -121,6 +123,7 @@ async function readToday(
     goingOut,
     boilBodies,
     boughtBodies,
+    gatheredBodies,
     unlabelled,
     stock,
     due,
@@ -164,7 +167,11 @@ function todayGroups(
     { title: 'Boiling now', rows: boiling.map(boilRow) },
     { title: 'Being packed', rows: packing.map((pack) => packWork(pack, heldCodes.has(pack.id))) },
     { title: 'Filter, rest, pack', waits: true, rows: boils.filter((lot) => !boiling.includes(lot)).map(boilRow) },
-    { title: 'Sap waiting', waits: true, rows: work.gathered.map((lot) => sapRow(lot, left(lot), now)) },
+    {
+      title: 'Sap waiting',
+      waits: true,
+      rows: work.gathered.map((lot) => sapRow(lot, work.gatheredBodies.get(lot.code)?.source, left(lot), now)),
+    },
     {
       title: 'Bought, and waiting',
       waits: true,
@@ -186,10 +193,10 @@ function stoppedRow({ lot, jars }: { readonly lot: Lot; readonly jars: JarBalanc
   return { ...row, sentence: recalledSentence(jars), next: { href, text: 'Recall calls' } };
 }
 
-const sapRow = (lot: LotInProgress, left: string, now: string): WorkInProgress => ({
+const sapRow = (lot: LotInProgress, source: string | undefined, left: string, now: string): WorkInProgress => ({
   code: lot.code,
   href: `/lots/${encodeURIComponent(lot.code)}`,
-  sentence: `${left} waiting, ${elapsed(lot.at, now)} old.`,
+  sentence: `${left}${source ? ` from ${source}` : ''} waiting, ${elapsed(lot.at, now)} old.`,
   next: { href: '/boils/begin', text: 'Start a boil' },
 });
 
