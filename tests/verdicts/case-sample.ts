@@ -3,7 +3,7 @@ import { stepsOf, type Step, type VerdictCase } from './verdict-case.js';
 /**
  * Every `oneIn`-th case. With `eachForm` also the cases that between them enter every field of each kind of step, and have
  * every last step refused, in every form of text in which any case does: `186 F@10:05#T1 jar 1` and
- * `98 C@9:40#T2 jar 12` have the same form. `BOILBOOK_TEST_CASES=all` gives all cases.
+ * `98 C@9:40#T1 jar 12` have the same form. `BOILBOOK_TEST_CASES=all` gives all cases.
  */
 export function sampleOf(
   cases: readonly VerdictCase[],
@@ -37,9 +37,9 @@ function nameOf(step: Step): string {
   return 'void' in step ? `void ${step.void}` : step.mark;
 }
 
-/** A number becomes one digit and a run of words one letter; signs and order stay. */
+/** A number becomes one digit and a run of words one letter; signs, order and the marks of instruments (`#T2`) stay. */
 const formOf = (text: string): string =>
   text
-    .replace(/\d+/g, '9')
-    .replace(/\p{L}+/gu, 'a')
+    .replace(/(?<!#\p{L}*)\d+/gu, '9')
+    .replace(/(?<!#)\p{L}+/gu, 'a')
     .replace(/a(?: a)+/g, 'a');
