@@ -217,6 +217,10 @@ test('sap is named by where it came from, on Today and where a boil chooses it',
   const gathered = { id: 'G077', source: 'South bags', volume: '52 gal', gatheredAt: '2026-03-20T08:00', by: 'WE' };
   done(await record(at.book, writeContext(), kindByName.get('gathering')!, gathered));
   expect(await today()).toContain('52 gal from South bags waiting');
+  // Its page leads to its correction, as those of other lots do, without opening the history.
+  expect((await at.web.inject({ url: '/lots/G077', headers: { cookie } })).body).toContain(
+    '<a class="quiet" href="/records/gathering/G077/correct">Correct</a>',
+  );
   const boil = (await at.web.inject({ url: '/boils/begin', headers: { cookie } })).body;
   expect(boil).toMatch(/G077[^]{0,300}South bags, 52 gal left/);
 });

@@ -17,6 +17,8 @@ export interface SapProps {
   /** Some of it is left. */
   readonly waiting: boolean;
   readonly next: NextAction | undefined;
+  /** The page that corrects its record. */
+  readonly correct: string;
 }
 
 /** A gathering or a purchase: how much there was, how much is left, and where it went. */
@@ -33,6 +35,13 @@ export const SapPage = ({ page, ...lot }: LotProps & SapProps & PageProps) => (
         {lot.waiting && page.may('helper') && (
           <p class="small">
             <a href={`/lots/${lot.code}/disposal`}>Used or discarded</a>
+          </p>
+        )}
+        {page.may('maker') && (
+          <p>
+            <a class="quiet" href={lot.correct}>
+              Correct
+            </a>
           </p>
         )}
         {lot.into.count > 0 && (

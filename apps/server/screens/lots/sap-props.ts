@@ -43,5 +43,6 @@ export async function sapProps({ principal: principal, lot, measures, now, query
     ),
     waiting: left >= 1,
     next: left >= 1 ? { href: '/boils/begin', text: 'Start boil' } : undefined,
+    correct: `/records/${kind}/${encodeURIComponent(lot.code)}/correct`,
   };
 }
