@@ -17,17 +17,17 @@ export interface FormPageProps {
   readonly sentence?: string | undefined;
   readonly notes?: readonly string[] | undefined;
   /** The lot's status as a stamp, what holds it, and what to do about that first. */
-  readonly standing?:
+  readonly lotStatus?:
     { readonly state: string; readonly holds: readonly string[]; readonly first?: PageLink | undefined } | undefined;
   readonly cautions?: readonly Caution[] | undefined;
   /** What comes before the form, as the strong button. */
-  readonly lead?: PageLink | undefined;
+  readonly firstStep?: PageLink | undefined;
   /** Sentences to say on the telephone. */
-  readonly say?: readonly string[] | undefined;
+  readonly phoneScript?: readonly string[] | undefined;
   /** Undefined where there is nothing to enter: the sentence says why. */
   readonly form: FormView | undefined;
   /** Another page for the same task, linked below the form. */
-  readonly otherwise?: PageLink | undefined;
+  readonly alternative?: PageLink | undefined;
 }
 
 /** A page that is one form. */
@@ -37,12 +37,12 @@ export const FormPage = ({
   crumb,
   sentence,
   notes = [],
-  standing,
+  lotStatus: standing,
   cautions,
-  lead,
-  say = [],
+  firstStep: lead,
+  phoneScript: say = [],
   form,
-  otherwise,
+  alternative: otherwise,
   page,
 }: FormPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
@@ -55,7 +55,7 @@ export const FormPage = ({
       <h1>{title}</h1>
       {standing && <StatusStamp status={standing.state} />}
     </div>
-    {standing && <Standing {...standing} />}
+    {standing && <LotStatus {...standing} />}
     {sentence && <p class="now">{sentence}</p>}
     {notes.map((each) => (
       <p>{each}</p>
@@ -83,7 +83,7 @@ export const FormPage = ({
   </Layout>
 );
 
-const Standing = ({ holds, first }: NonNullable<FormPageProps['standing']>) => (
+const LotStatus = ({ holds, first }: NonNullable<FormPageProps['lotStatus']>) => (
   <>
     {holds.length > 0 && (
       <div class="why">

@@ -43,7 +43,7 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
           PRACTICE <span>nothing here is real</span>
         </aside>
       )}
-      {page.elsewhere && <Elsewhere page={page} />}
+      {page.isOtherHouse && <OtherHouseNotice page={page} />}
       <p class="away" role="status" id="away" />
       <header class="head">
         <div class="house">
@@ -54,15 +54,15 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
             </a>
           )}
         </div>
-        {page.principal && <Places here={here} />}
+        {page.principal && <MainNavigation here={here} />}
         <div class="line" aria-hidden="true" />
       </header>
       <main id="page">
-        <Notes page={page} />
+        <Messages page={page} />
         {children}
       </main>
       <footer class="foot">
-        {page.principal && <Rest page={page} />}
+        {page.principal && <MoreNavigation page={page} />}
         <p>
           Boilbook keeps records. It doesn’t make a food safe or legal: follow your authority and your own inspection.
         </p>
@@ -73,7 +73,7 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
 
 const typeface = (weight: string): string => `/assets/fonts/atkinson-hyperlegible-next-latin-${weight}-normal.woff2`;
 
-const Elsewhere = ({ page: { house } }: PageProps) => (
+const OtherHouseNotice = ({ page: { house } }: PageProps) => (
   <p class="elsewhere">
     You are reading the records of <b>{house.name}</b>
     {house.prefix && (
@@ -85,7 +85,7 @@ const Elsewhere = ({ page: { house } }: PageProps) => (
   </p>
 );
 
-const places = [
+const mainPages = [
   ['today', 'Today', '/'],
   ['boils', 'Boils', '/boils'],
   ['packs', 'Packs', '/packs'],
@@ -93,10 +93,10 @@ const places = [
   ['season', 'Season', '/season'],
 ] as const;
 
-const Places = ({ here }: { readonly here: string | undefined }) => (
+const MainNavigation = ({ here }: { readonly here: string | undefined }) => (
   <nav aria-label="Main pages">
     <ul class="places">
-      {places.map(([name, label, href]) => (
+      {mainPages.map(([name, label, href]) => (
         <li>
           <a href={href} aria-current={here === name ? 'page' : undefined}>
             {label}
@@ -108,7 +108,7 @@ const Places = ({ here }: { readonly here: string | undefined }) => (
 );
 
 /** The messages of the last write, and the button that undoes it. */
-const Notes = ({ page }: PageProps) =>
+const Messages = ({ page }: PageProps) =>
   page.messages.length === 0 ? (
     <Undo page={page} text="Saved." />
   ) : (
@@ -144,7 +144,7 @@ const moreLinks = (page: PageContext): readonly (readonly [label: string, href: 
   ...(page.choosesHouse ? ([['Sugarhouses', '/houses']] as const) : []),
 ];
 
-const Rest = ({ page }: PageProps) => (
+const MoreNavigation = ({ page }: PageProps) => (
   <nav aria-label="More pages">
     <ul>
       {moreLinks(page).map(([label, href]) => (

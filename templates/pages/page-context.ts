@@ -9,7 +9,7 @@ export interface SignedIn {
   readonly role: string;
 }
 
-/** What every page knows of the request and the open book, besides its own props. */
+/** The request and the open book, given to every page besides its own props. */
 export interface PageContext {
   /** Absent where nobody is signed in. */
   readonly principal: SignedIn | undefined;
@@ -19,7 +19,7 @@ export interface PageContext {
   readonly house: { readonly name: string; readonly prefix: string };
   readonly practice: boolean;
   /** Another sugarhouse's book is open, read only. */
-  readonly elsewhere: boolean;
+  readonly isOtherHouse: boolean;
   /**
    * A person of the first sugarhouse, which is responsible for the whole book: may check all of it, and its owner may
    * copy it.
@@ -38,7 +38,7 @@ export interface PageContext {
   readonly messages: readonly string[];
   /** The entries that were just saved and can be undone, as in the button's address. */
   readonly undo: string | undefined;
-  /** The text that stands for a part rendered earlier until the page is put together. */
+  /** Returns a placeholder for a part rendered earlier; `htmlPage` replaces it with the part. */
   readonly insert: (part: Rendered) => string;
 }
 

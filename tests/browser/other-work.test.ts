@@ -117,7 +117,7 @@ test('the sugarhouse’s details are changed, and the old ones stay in the histo
 test('a returned jar is inspected from its page, and what was seen becomes a complaint about its lot', async () => {
   const jar = await browser.server.book.read.row<{ code: string }>`SELECT code FROM jar ORDER BY pack, n`;
   await page.goto(`/jars/${jar?.code}`);
-  await page.click('text="This jar was returned bad"');
+  await page.click('text="A customer returned this jar as bad"');
   await page.fill('#f-said', 'cloudy at the bottom');
   await page.check('input[name="mould"][value="no"]');
   await page.check('input[name="hold"][value="no"]');

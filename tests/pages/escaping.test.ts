@@ -22,7 +22,7 @@ const page: PageContext = {
   mayWrite: () => true,
   house: { name: attack, prefix: attack },
   practice: true,
-  elsewhere: true,
+  isOtherHouse: true,
   wholeBook: true,
   choosesHouse: true,
   once: attack,

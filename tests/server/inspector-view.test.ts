@@ -25,7 +25,7 @@ describe("an inspector's view", () => {
 
   test('is opened by a link with its full address, a QR code and a button that shares it', () => {
     expect(link).not.toBe('');
-    expect(linkPage).toContain(`aria-label="Symbol that leads to https://jars.example${link}"`);
+    expect(linkPage).toContain(`aria-label="QR code for https://jars.example${link}"`);
     expect(linkPage).toContain(`data-share="https://jars.example${link}"`);
   });
 

@@ -87,7 +87,7 @@ test('a returned jar’s blank form names both answers that are missing, and jud
   expect(answer.statusCode).toBe(422);
   expect(answer.body).toContain('href="#f-said"');
   expect(answer.body).toContain('href="#f-hold"');
-  expect(answer.body).not.toContain('What the readings say');
+  expect(answer.body).not.toContain('What the readings mean');
 });
 
 test('without links and keys the People page offers the first of each, not another', async () => {

@@ -41,7 +41,7 @@ export const labels: Command = {
     colour: `Colour, for a colour printer: ${Object.keys(labelColours).join(', ')}.`,
     right: 'Moves the print to the right, in mm. If left out, as last time on this stock.',
     down: 'Moves the print down, in mm. If left out, as last time on this stock.',
-    'text-symbol': 'The QR code holds the lot, date, maker and telephone instead of a link.',
+    'text-symbol': 'The QR code contains the lot, date, maker and telephone instead of a link.',
     gtin: 'Your own GTIN; the QR code is then a GS1 Digital Link.',
   },
   run: async (cli) => {

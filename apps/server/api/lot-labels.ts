@@ -32,7 +32,7 @@ const labelParameters = {
     .enum(['link', 'text'])
     .optional()
     .describe(
-      'What the QR code holds. If left out, a link where a public address is set, else text; link without a public address is refused',
+      'What the QR code contains. If left out, a link where a public address is set, else text; link without a public address is refused',
     ),
   gtin: z.string().max(40).optional().describe('Your own GTIN; the QR code is then a GS1 Digital Link'),
 };

@@ -34,7 +34,7 @@ const listQuery = z.object({
   after: z
     .string()
     .max(300)
-    .regex(/^[^~]+~/, 'the place where the page before ended, as its `next` says it')
+    .regex(/^[^~]+~/, 'the position after the previous page, copied from its `next`')
     .optional(),
   most: z.coerce.number().int().min(1).max(500).default(100),
 });

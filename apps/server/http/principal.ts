@@ -112,7 +112,7 @@ export function principalOf(request: FastifyRequest): Principal {
     writeContext: {
       ...principal.writeContext,
       ...(key ? { key: `${principal.kind}:${key}` } : {}),
-      ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: principal.server.startedAt } } : {}),
+      ...(Number.isFinite(phone.getTime()) ? { phone: { clock: phone, serverBegan: principal.server.startedAt } } : {}),
       ...(hiddenFields['_clock'] === 'right' ? { clockIsRight: true } : {}),
       ...(seen ? { seen, seenOnPage: onPage } : {}),
       ...(hiddenFields['_holds'] ? { holdsShown: hiddenFields['_holds'] } : {}),

@@ -105,7 +105,7 @@ async function pageContext(request: FastifyRequest): Promise<Omit<PageContext, '
     mayWrite: (what) => isAllowed(role, rights[what]),
     house: { name: house?.name ?? '', prefix: house?.prefix ?? '' },
     practice: practice || house?.practice === true,
-    elsewhere: principal.writeContext.sugarhouse !== principal.own.sugarhouse,
+    isOtherHouse: principal.writeContext.sugarhouse !== principal.own.sugarhouse,
     wholeBook: principal.own.sugarhouse === home,
     choosesHouse: principal.readsAll && (await severalHousesFor(principal)),
     origin: origin && { ...origin, where: await originText(principal, origin) },

@@ -5,7 +5,7 @@ import { isUndoable } from '#libs/actions/record/undo-entry.js';
 import { isRefusal, type Refusal } from '#libs/actions/record/problem.js';
 import { Layout, type LayoutProps } from '#pages/layout.js';
 import type { PageContext, PageOf } from '#pages/page-context.js';
-import { Ready, type Rendered } from '#pages/parts/drawing.js';
+import { Prerendered, type Rendered } from '#pages/parts/drawing.js';
 
 /** What a controller's method returns, other than a value (JSON) or a refusal. */
 export class HtmlPage {
@@ -26,7 +26,7 @@ export interface CachedPage {
 
 /** The page around a body that was rendered before. */
 export const cachedPage = ({ layout, body }: CachedPage): HtmlPage =>
-  new HtmlPage((page) => Layout({ ...layout, page, children: Ready({ part: body, page }) }), 200);
+  new HtmlPage((page) => Layout({ ...layout, page, children: Prerendered({ part: body, page }) }), 200);
 
 export class Redirect {
   constructor(

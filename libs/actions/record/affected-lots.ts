@@ -34,21 +34,9 @@ export async function affectedLots(change: RecordBeingWritten): Promise<string[]
     case 'house':
       return packsOnHandUnderChangedRules(change);
     case 'pack':
-      return [
-        ...(await packsAffectedByOverdraw(
-          change,
-          drawsSameAmounts(change) ? [] : sourcesOf<PackBody>(change, (body) => body.fromLots),
-        )),
-        ...(await packsPouredFromCorrectedPack(change)),
-      ];
+      return lotsAffectedByPack(change);
     case 'boil':
-      return [
-        ...(await packsAffectedByOverdraw(change, [
-          ...sourcesOf<BoilBody>(change, (body) => body.gatherings),
-          ...correctedLot(change),
-        ])),
-        ...(await boilsAffectedByPans(change)),
-      ];
+      return lotsAffectedByBoil(change);
     case 'spent':
       return packsAffectedByOverdraw(
         change,
@@ -60,23 +48,12 @@ export async function affectedLots(change: RecordBeingWritten): Promise<string[]
     case 'line':
       return boilsAffectedByLogLine(change);
     case 'labels':
-      // They may declare less than what is recorded now, or be the ones that a held pack waits for.
+      // New labels may lack an allergen recorded since, or replace the wrong ones that hold their pack.
       return fromBothVersions<LabelRunBody & { readonly lot: string }>(change, ({ lot }) => [lot]);
     case 'action':
-      return [
-        ...(await packsPouredFrom(change)),
-        // Its answer about a defoamer names an allergen for the other packs of the boil too.
-        ...(fromBothVersions<ActionBody>(change, (body) => [body.defoamerAllergens]).some((answer) => answer !== '')
-          ? await packsOfSameBoils(change, change.prepared.lot ?? '')
-          : []),
-      ];
+      return lotsAffectedByAction(change);
     case 'dispatch':
-      // Jars with splinters that were destroyed before their pack was poured into another.
-      return fromBothVersions<DispatchBody>(change, ({ kind }) => [kind]).some(
-        (kind) => kind === 'destroyed' || kind === 'broken',
-      )
-        ? packsPouredFrom(change)
-        : [];
+      return packsAffectedByDispatch(change);
     case 'lead-test':
       return [
         ...(await boilsAffectedByEquipment(change)),
@@ -91,6 +68,32 @@ export async function affectedLots(change: RecordBeingWritten): Promise<string[]
     default:
       return [];
   }
+}
+
+async function lotsAffectedByPack(change: RecordBeingWritten): Promise<string[]> {
+  const sources = drawsSameAmounts(change) ? [] : sourcesOf<PackBody>(change, (body) => body.fromLots);
+  return [...(await packsAffectedByOverdraw(change, sources)), ...(await packsPouredFromCorrectedPack(change))];
+}
+
+async function lotsAffectedByBoil(change: RecordBeingWritten): Promise<string[]> {
+  const sources = [...sourcesOf<BoilBody>(change, (body) => body.gatherings), ...correctedLot(change)];
+  return [...(await packsAffectedByOverdraw(change, sources)), ...(await boilsAffectedByPans(change))];
+}
+
+/** Packs poured from the lot; and the other packs of its boils, where the action answers which allergens a defoamer has. */
+async function lotsAffectedByAction(change: RecordBeingWritten): Promise<string[]> {
+  const answers = fromBothVersions<ActionBody>(change, (body) => [body.defoamerAllergens]);
+  const isAnswered = answers.some((answer) => answer !== '');
+  return [
+    ...(await packsPouredFrom(change)),
+    ...(isAnswered ? await packsOfSameBoils(change, change.prepared.lot ?? '') : []),
+  ];
+}
+
+/** Packs poured from the lot, where jars were destroyed or broken: jars with splinters may be among them. */
+async function packsAffectedByDispatch(change: RecordBeingWritten): Promise<string[]> {
+  const kinds = fromBothVersions<DispatchBody>(change, ({ kind }) => [kind]);
+  return kinds.some((kind) => kind === 'destroyed' || kind === 'broken') ? packsPouredFrom(change) : [];
 }
 
 /** The lot itself, whose volume may have shrunk; nothing has been drawn from a new one yet. */

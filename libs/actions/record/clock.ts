@@ -33,10 +33,10 @@ export async function refuseWrongClock(
     );
   const { phone } = context;
   const firstSinceStart = phone && (!last || Date.parse(last.typedAt) < phone.serverBegan.getTime());
-  if (firstSinceStart && Math.abs(phone.says.getTime() - context.now.getTime()) > clockToleranceMinutes * 60_000)
+  if (firstSinceStart && Math.abs(phone.clock.getTime() - context.now.getTime()) > clockToleranceMinutes * 60_000)
     return refused(
       'clock',
-      `${clock}, but the phone or computer you write on says ${minute(phone.says)} UTC. Set the one that is wrong, then send it again.`,
+      `${clock}, but the phone or computer you write on says ${minute(phone.clock)} UTC. Set the one that is wrong, then send it again.`,
     );
   return undefined;
 }

@@ -33,7 +33,7 @@ export interface WriteContext {
   /** What held the lot when the page was rendered (`holdsFingerprint`); absent for API calls and older forms. */
   readonly holdsShown?: string | undefined;
   /** The time on the writer's phone, and when this server started. */
-  readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
+  readonly phone?: { readonly clock: Date; readonly serverBegan: Date } | undefined;
   /** Read earlier in this write, with the clock checked: rows of a file don't read it one by one. */
   readonly houseContext?: SugarhouseContext | undefined;
   /** Drawn for the packs of a file. */

@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { ConnectionLost } from '../parts/connection-lost.js';
+import { NoTlsWarning } from '../parts/no-tls-warning.js';
 import { type FaultLine, Faults } from '../parts/faults.js';
 import { PlainField } from '../parts/plain-field.js';
 
@@ -16,7 +16,7 @@ export const PasswordPage = ({ faults, page }: PasswordPageProps & PageProps) =>
     </p>
     <h1>Your password</h1>
     <Faults faults={faults} />
-    <ConnectionLost page={page} />
+    <NoTlsWarning page={page} />
     <form method="post" action="/account/password">
       <PlainField name="old" label="Current password" isSecret autocomplete="current-password" />
       <PlainField

@@ -16,7 +16,7 @@ export interface BackupListProps {
     | {
         readonly folder: string;
         /** How many nightly backups are kept. */
-        readonly atNight: number;
+        readonly nightlyKept: number;
         /** The open book; undefined where its file is too damaged to be read. */
         readonly book: { readonly entries: number; readonly root: string } | undefined;
         readonly damage: string | undefined;
@@ -42,52 +42,55 @@ export const BackupListPage = ({ page, backupFolder }: BackupListProps & PagePro
       <a href="/files">← Files</a>
     </p>
     <h1>Backups</h1>
-    {backupFolder ? <BackupFolder page={page} kept={backupFolder} /> : <NotHere />}
+    {backupFolder ? <BackupFolder page={page} folder={backupFolder} /> : <NoBackups />}
   </Layout>
 );
 
-const NotHere = () => (
+const NoBackups = () => (
   <p class="now">
     This book has no backups here. A book in PostgreSQL is backed up by <span class="code">book backup FILE</span> and
     by the database’s own tools; the practice book is not kept.
   </p>
 );
 
-const BackupFolder = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupListProps['backupFolder']> }) => (
+const BackupFolder = ({
+  page,
+  folder,
+}: PageProps & { readonly folder: NonNullable<BackupListProps['backupFolder']> }) => (
   <>
-    {kept.outcome !== undefined && (
+    {folder.outcome !== undefined && (
       <p class="now" role="status">
-        {kept.outcome}
+        {folder.outcome}
       </p>
     )}
-    {kept.damage !== undefined && (
+    {folder.damage !== undefined && (
       <div class="why" role="alert">
-        <p>{kept.damage}</p>
+        <p>{folder.damage}</p>
         <p>
-          Enter nothing more. Restore the newest backup below that says <b>verified</b>. The damaged file is kept, and
+          Enter nothing more. Restore the newest backup below that is marked <b>verified</b>. The damaged file is kept, and
           what was written after the backup can be typed again from paper or from the lists of entries.
         </p>
       </div>
     )}
-    {kept.isLow && (
+    {folder.isLow && (
       <p class="caution" role="alert">
-        <b>The disk is nearly full: {kept.free} left.</b> A full disk saves no entry and makes no backup. Empty the
+        <b>The disk is nearly full: {folder.free} left.</b> A full disk saves no entry and makes no backup. Empty the
         machine’s bin, move films and photos elsewhere, or copy old backups to a stick and delete them here. Leave the
         book’s own folder alone.
       </p>
     )}
-    {kept.book && (
+    {folder.book && (
       <p class="now">
-        Today’s book has {count(kept.book.entries)}. Its root begins{' '}
-        <span class="code">{kept.book.root.slice(0, 12)}</span>.
+        Today’s book has {count(folder.book.entries)}. Its root begins{' '}
+        <span class="code">{folder.book.root.slice(0, 12)}</span>.
       </p>
     )}
     <p>
-      {kept.atNight > 0
-        ? `One is made every night while the server runs; the last ${kept.atNight} are kept.`
+      {folder.nightlyKept > 0
+        ? `One is made every night while the server runs; the last ${folder.nightlyKept} are kept.`
         : 'No nightly backup is made: BOILBOOK_BACKUPS_KEPT is 0.'}{' '}
-      They are in <span class="code small">{kept.folder}</span>
-      {kept.free !== undefined && `, with ${kept.free} free on that disk`}. If this disk fails, they are lost too: keep
+      They are in <span class="code small">{folder.folder}</span>
+      {folder.free !== undefined && `, with ${folder.free} free on that disk`}. If this disk fails, they are lost too: keep
       a copy on another device as well.
     </p>
     <form method="post" action="/files/backup">
@@ -95,9 +98,9 @@ const BackupFolder = ({ page, kept }: PageProps & { readonly kept: NonNullable<B
       <button class="quiet">Download a backup now</button>
     </form>
     <h2>Restore a backup</h2>
-    {kept.backups.length === 0 && <p class="now">There is no backup yet.</p>}
+    {folder.backups.length === 0 && <p class="now">There is no backup yet.</p>}
     <ol class="entry-list">
-      {kept.backups.map((row) => (
+      {folder.backups.map((row) => (
         <Row row={row} />
       ))}
     </ol>

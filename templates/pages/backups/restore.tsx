@@ -11,8 +11,8 @@ export interface RestoreProps {
   readonly today: number | undefined;
   readonly difference:
     | {
-        readonly leaving: number;
-        readonly arriving: number;
+        readonly removed: number;
+        readonly added: number;
         readonly last: readonly {
           readonly entry: number;
           readonly by: string;
@@ -69,13 +69,13 @@ export const RestorePage = ({ page, ...backup }: RestoreProps & PageProps) => (
 const Difference = ({ difference, today }: RestoreProps) => {
   if (!difference)
     return <p>Today’s book can’t be read as it is, so nothing can be compared. It is kept as it is, as a copy.</p>;
-  const { leaving, arriving, last } = difference;
+  const { removed, added, last } = difference;
   return (
     <>
       <p>
-        {leaving === 0
+        {removed === 0
           ? `No entry of today’s book${today === undefined ? '' : ` (${today})`} would be removed.`
-          : `${count(leaving)} of today’s book would be removed${leaving > last.length ? `; the last ${last.length} of them` : ''}:`}
+          : `${count(removed)} of today’s book would be removed${removed > last.length ? `; the last ${last.length} of them` : ''}:`}
       </p>
       {last.length > 0 && (
         <ol class="entry-list">
@@ -94,9 +94,9 @@ const Difference = ({ difference, today }: RestoreProps) => {
           ))}
         </ol>
       )}
-      {arriving > 0 && (
+      {added > 0 && (
         <p class="caution">
-          <b>{count(arriving)} of the backup are not in today’s book:</b> the two have different histories since then.
+          <b>{count(added)} of the backup are not in today’s book:</b> the two have different histories since then.
         </p>
       )}
     </>

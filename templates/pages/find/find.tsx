@@ -28,7 +28,7 @@ export interface FindPageProps {
   readonly title: string;
   readonly here: string;
   readonly typed: string;
-  readonly nothing: boolean;
+  readonly nothingFound: boolean;
   readonly lots: readonly FindLot[];
   /** Jars whose code begins with what was typed. */
   readonly jars: readonly { readonly code: string; readonly n: number; readonly pack: string }[];
@@ -36,7 +36,7 @@ export interface FindPageProps {
 }
 
 /** The results: lots, jars and records, each with the reason it was found. */
-export const FindPage = ({ title, here, typed, nothing, lots, jars, records, page }: FindPageProps & PageProps) => (
+export const FindPage = ({ title, here, typed, nothingFound, lots, jars, records, page }: FindPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Find</h1>
     <CodeSearch
@@ -52,7 +52,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
       typed={typed}
       submitLabel="Find"
     />
-    {nothing && (
+    {nothingFound && (
       <p class="now">
         Nothing found for <b>{typed}</b>. A jar code has eight letters and digits; check it against the label. Dates can
         be written as 12 Mar, April or last week.

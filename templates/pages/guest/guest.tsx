@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { ConnectionLost } from '../parts/connection-lost.js';
+import { NoTlsWarning } from '../parts/no-tls-warning.js';
 
 export interface GuestPageProps {
   readonly name: string;
@@ -22,7 +22,7 @@ export const GuestPage = ({ name, endsAt, token, page }: GuestPageProps & PagePr
       This link was made for <b>{name}</b>. It opens the records of this sugarhouse on this device, read-only, until{' '}
       <time datetime={endsAt}>{plainDay(endsAt)}</time>.
     </p>
-    <ConnectionLost page={page} />
+    <NoTlsWarning page={page} />
     <form method="post" action={`/guest/${token}`}>
       <button class="main-action">Open it on this device</button>
     </form>

@@ -37,7 +37,7 @@ export const HousePage = ({ title, here, address, form, logo, places, history, p
     <h2>Your drawing on labels</h2>
     {logo ? (
       <figure class="label-shown">
-        <img src="/house/logo.png" alt="Your drawing, as labels carry it" />
+        <img src="/house/logo.png" alt="Your drawing, as printed on labels" />
       </figure>
     ) : (
       <p class="soft">None yet: labels carry text only.</p>

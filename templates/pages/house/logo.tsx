@@ -32,8 +32,8 @@ export const LogoPage = ({ page, stored, faults }: LogoPageProps & PageProps) =>
             </figcaption>
           </figure>
           <figure class="label-shown">
-            <img src="/house/logo.png?ink=yes" alt="Your drawing in black alone" />
-            <figcaption class="soft small">In black alone, as a thermal printer has it</figcaption>
+            <img src="/house/logo.png?ink=yes" alt="Your drawing in black only" />
+            <figcaption class="soft small">In black only, as on a thermal printer</figcaption>
           </figure>
         </>
       ) : (

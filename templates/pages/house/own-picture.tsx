@@ -13,12 +13,12 @@ export interface OwnPictureProps {
   /** The stored picture. */
   readonly shown: ComponentChildren;
   /** Further fields of the form. */
-  readonly boxes?: ComponentChildren;
+  readonly extraFields?: ComponentChildren;
 }
 
 /** A picture of the maker's own, with forms to replace and remove it. */
 export const OwnPicturePage = (props: OwnPictureProps & PageProps) => {
-  const { page, title, faults, address, isStored, file, submitLabel, shown, boxes } = props;
+  const { page, title, faults, address, isStored, file, submitLabel, shown, extraFields } = props;
   return (
     <Layout page={page} title={title} here="">
       <p class="crumb">
@@ -27,7 +27,7 @@ export const OwnPicturePage = (props: OwnPictureProps & PageProps) => {
       <h1>{title}</h1>
       {faults.length > 0 && (
         <div class="summary" role="alert" tabIndex={-1} id="summary">
-          <h2>Not taken</h2>
+          <h2>Not saved</h2>
           <ul>
             {faults.map((fault) => (
               <li key={fault}>{fault}</li>
@@ -46,7 +46,7 @@ export const OwnPicturePage = (props: OwnPictureProps & PageProps) => {
               </span>
               <input id="f-file" name="file" type="file" accept={file.accept} aria-describedby="h-file" />
             </div>
-            {boxes}
+            {extraFields}
             <button class="main-action">{submitLabel}</button>
           </form>
           {isStored && (

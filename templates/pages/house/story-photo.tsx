@@ -45,7 +45,7 @@ export const StoryPhotoPage = ({ page, stored, isShown, shows, faults }: StoryPh
         )}
       </>
     }
-    boxes={
+    extraFields={
       <div class="field">
         <label for="f-shows">What it shows</label>
         <span class="hint" id="h-shows">

@@ -1,7 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 
-interface HousesHou {
+interface HouseRow {
   readonly own: boolean;
   readonly open: boolean;
   readonly key: string;
@@ -12,7 +12,7 @@ interface HousesHou {
 export interface HousesPageProps {
   readonly title: string;
   readonly here: string;
-  readonly houses: readonly HousesHou[];
+  readonly houses: readonly HouseRow[];
 }
 
 /** The sugarhouses of this book. */

@@ -11,10 +11,10 @@ export interface StockChoice {
   readonly fits: boolean;
   /** Where the last run on it ended, and where to continue. */
   readonly last?: string;
-  readonly goOn?: { readonly href: string; readonly text: string } | undefined;
+  readonly continueLink?: { readonly href: string; readonly text: string } | undefined;
 }
 
-export interface Nudge {
+export interface ShiftField {
   readonly name: string;
   readonly label: string;
   readonly hint: string;
@@ -30,7 +30,7 @@ export interface LabelFormProps {
   readonly jars: number;
   /** What was posted or in the address, by name of the box. */
   readonly requested: Readonly<Record<string, string | undefined>>;
-  readonly nudges: readonly Nudge[];
+  readonly shifts: readonly ShiftField[];
   /** Layout, typeface and colour for this run; blank means the sugarhouse's own setting. */
   readonly looks: readonly { readonly name: string; readonly label: string; readonly choices: readonly Choice[] }[];
   /** A public address is set, so the QR code may link to the jar's page. */
@@ -39,7 +39,7 @@ export interface LabelFormProps {
 
 /** The form for a run of labels: sheet, jars, look; print or preview. */
 export const LabelForm = ({ page, ...form }: LabelFormProps & PageProps) => {
-  const { code, seen, chosen, stocks, jars, requested, nudges } = form;
+  const { code, seen, chosen, stocks, jars, requested, shifts } = form;
   return (
     <form method="post" action={`/lots/${code}/labels`} novalidate>
       <input type="hidden" name="_once" value={page.once} />
@@ -70,11 +70,11 @@ export const LabelForm = ({ page, ...form }: LabelFormProps & PageProps) => {
           inputmode="numeric"
         />
       </fieldset>
-      <details class="more" open={nudges.some(({ typed }) => typed !== '' && typed !== '0')}>
-        <summary>Adjust the printer: shift everything</summary>
+      <details class="more" open={shifts.some(({ typed }) => typed !== '' && typed !== '0')}>
+        <summary>Printer alignment: shift everything</summary>
         <p class="soft">In millimetres, such as 0.3 or -0.5. Saved with this label sheet.</p>
-        {nudges.map((nudge) => (
-          <SmallField name={nudge.name} label={nudge.label} hint={nudge.hint} value={nudge.typed} />
+        {shifts.map((shift) => (
+          <SmallField name={shift.name} label={shift.label} hint={shift.hint} value={shift.typed} />
         ))}
       </details>
       <Look {...form} />
@@ -107,11 +107,11 @@ const Sheets = ({ stocks }: Pick<LabelFormProps, 'stocks'>) => (
               <span class="small soft">{stock.last}</span>
             </>
           )}
-          {stock.goOn && (
+          {stock.continueLink && (
             <>
               {' '}
-              <a class="small" href={stock.goOn.href}>
-                {stock.goOn.text}
+              <a class="small" href={stock.continueLink.href}>
+                {stock.continueLink.text}
                 <span class="unseen"> of {stock.text}</span>
               </a>
             </>
@@ -147,7 +147,7 @@ const Look = ({ requested, looks, mayLink }: LabelFormProps) => (
       </div>
     ))}
     <p class="small">
-      For good, on <a href="/house?box=labelLayout#f-labelLayout">The sugarhouse</a>;{' '}
+      To use a choice for all labels, set it on <a href="/house?box=labelLayout#f-labelLayout">The sugarhouse</a>;{' '}
       <a href="/house/logo">a drawing of your own</a> goes on every label.
     </p>
     <div class="field">
@@ -164,7 +164,7 @@ const Look = ({ requested, looks, mayLink }: LabelFormProps) => (
       <>
         <div class="field">
           <fieldset>
-            <legend class="label">The QR code holds</legend>
+            <legend class="label">The QR code contains</legend>
             <div class="choices">
               <ChoiceButton name="symbol" value="link" text="the jar’s page" chosen={requested['symbol'] !== 'text'} />
               <ChoiceButton

@@ -26,57 +26,57 @@ export interface BoilProgressView {
 
 export interface BoilProgressProps extends PageProps {
   readonly code: string;
-  readonly fire: BoilProgressView;
+  readonly progress: BoilProgressView;
 }
 
 /** The finishing point, in sight at the pan, and the form for the next reading. */
-export const BoilProgress = ({ code, fire, page }: BoilProgressProps) => (
+export const BoilProgress = ({ code, progress, page }: BoilProgressProps) => (
   <>
-    <div class={`finish-bar${fire.near ? ' is-near' : ''}`} id="finish">
-      {fire.finish && (
+    <div class={`finish-bar${progress.near ? ' is-near' : ''}`} id="finish">
+      {progress.finish && (
         <p>
           <span class="limit">finishes at</span>
-          <span class="reading">{fire.finish.reading}</span>
+          <span class="reading">{progress.finish.reading}</span>
         </p>
       )}
-      {fire.last && (
+      {progress.last && (
         <p>
-          <span class="limit">{fire.last.limit}</span>
-          <span class="reading">{fire.last.reading}</span>
+          <span class="limit">{progress.last.limit}</span>
+          <span class="reading">{progress.last.reading}</span>
         </p>
       )}
-      {fire.toGo && (
+      {progress.toGo && (
         <p class="to-go">
-          <b>{fire.toGo}</b>
+          <b>{progress.toGo}</b>
         </p>
       )}
     </div>
-    {!fire.finish && (
+    {!progress.finish && (
       <p class="why">
         Today’s finishing temperature is not known yet.{' '}
         <a href={`/boils/${code}/log/water`}>Enter the boiling point of water.</a>
       </p>
     )}
-    {fire.near && (
+    {progress.near && (
       <p class="why near" role="alert" data-near="">
-        {fire.near} {page.may('helper') && <a href={`/boils/${code}/log/cup`}>Hot cup</a>}
+        {progress.near} {page.may('helper') && <a href={`/boils/${code}/log/cup`}>Hot cup</a>}
       </p>
     )}
-    {page.may('helper') && <ReadingForm code={code} fire={fire} page={page} />}
-    {fire.finish && <p class="limit">{fire.finish.limit}</p>}
-    {fire.draw ? (
+    {page.may('helper') && <ReadingForm code={code} progress={progress} page={page} />}
+    {progress.finish && <p class="limit">{progress.finish.limit}</p>}
+    {progress.draw ? (
       <>
-        <p class="draw-off" data-near-at={fire.draw.earliestDraw}>
-          <span class="reading">{fire.draw.reading}</span>
-          <span class="limit">{fire.draw.limit}</span>
+        <p class="draw-off" data-near-at={progress.draw.earliestDraw}>
+          <span class="reading">{progress.draw.reading}</span>
+          <span class="limit">{progress.draw.limit}</span>
         </p>
         <details class="more">
           <summary>How that is calculated</summary>
-          <p class="small soft">{fire.draw.sentences.join(' ')}</p>
+          <p class="small soft">{progress.draw.sentences.join(' ')}</p>
         </details>
       </>
     ) : (
-      fire.finish && (
+      progress.finish && (
         <p class="small soft">
           After two readings of one pan, well above boiling water, the time to draw off is shown here.
         </p>
@@ -97,15 +97,15 @@ const readingTimes = [
 /** The names in the log's field. */
 const spoonSigns = ['drops', 'two-drops-together', 'sheet'];
 
-const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
+const ReadingForm = ({ code, progress, page }: BoilProgressProps) => (
   <form
     method="post"
     action={`/boils/${code}/log/reading`}
     class="fill-form"
     data-pad="temperature"
     enctype="multipart/form-data"
-    data-near-from={fire.nearFromDegrees}
-    data-near-unit={fire.nearFromDegrees !== undefined ? fire.unit : undefined}
+    data-near-from={progress.nearFromDegrees}
+    data-near-unit={progress.nearFromDegrees !== undefined ? progress.unit : undefined}
     novalidate
   >
     <input type="hidden" name="_once" value={page.once} />
@@ -122,7 +122,7 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
         />
         <select name="temperature~unit" aria-label="Unit">
           {['F', 'C'].map((unit) => (
-            <option value={unit} selected={fire.unit === unit}>
+            <option value={unit} selected={progress.unit === unit}>
               °{unit}
             </option>
           ))}
@@ -132,10 +132,10 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
     </div>
     <button class="main-action">Save reading</button>
     <p class="hint" id="h-temperature">
-      A thermometer only says when to test; a hydrometer or refractometer decides.
+      A thermometer only shows when to test; a hydrometer or refractometer decides.
     </p>
     <div class="field two-in-row">
-      <PanBox pans={fire.pans} />
+      <PanField pans={progress.pans} />
       <div>
         <label for="f-at-ago">When</label>
         <select id="f-at-ago" name="at~ago">
@@ -146,8 +146,8 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
       </div>
     </div>
     <details class="more">
-      <summary>Off the spoon, {fire.pans.length > 0 && 'another pan, '}photo</summary>
-      {fire.pans.length > 0 && (
+      <summary>Off the spoon, {progress.pans.length > 0 && 'another pan, '}photo</summary>
+      {progress.pans.length > 0 && (
         <div class="field">
           <label for="f-other-pan">Another pan</label>
           <input id="f-other-pan" name="pan" autocomplete="off" />
@@ -174,7 +174,7 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
 /**
  * The pans read before to pick from, with the last one preselected, since its name is no reading. The first is typed.
  */
-const PanBox = ({ pans }: { readonly pans: readonly string[] }) => (
+const PanField = ({ pans }: { readonly pans: readonly string[] }) => (
   <div>
     <label for="f-pan">Which pan</label>
     {pans.length === 0 ? (

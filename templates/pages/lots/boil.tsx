@@ -3,7 +3,7 @@ import type { PageProps } from '../page-context.js';
 import { ComplaintList } from '../parts/complaint-list.js';
 import { type Caution, Cautions } from '../parts/cautions.js';
 import { FoldedFindings } from '../parts/findings.js';
-import { HeadOfLot } from '../parts/head-of-lot.js';
+import { LotHeader } from '../parts/lot-header.js';
 import { LotHistory } from '../parts/lot-history.js';
 import { More, type Paged } from '../parts/more.js';
 import { type NextAction, NextActionButton } from '../parts/next-action.js';
@@ -23,7 +23,7 @@ export interface BoilProps {
   readonly readings: readonly ReadingView[];
   readonly underway: boolean;
   /** While it boils. */
-  readonly fire: BoilProgressView | undefined;
+  readonly progress: BoilProgressView | undefined;
   /** The newest sample in the cup, while it boils. */
   readonly cup: HotCupView | undefined;
   readonly taps: readonly LogButton[];
@@ -43,9 +43,9 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
     <Layout page={page} title={lot.title} here="boils" wide>
       <div class="lot-top">
         <div>
-          <HeadOfLot {...lot} back={{ href: '/boils', text: 'Boils' }} />
+          <LotHeader {...lot} back={{ href: '/boils', text: 'Boils' }} />
           <NextActionButton next={lot.next} page={page} />
-          {lot.fire && <BoilProgress code={lot.code} fire={lot.fire} page={page} />}
+          {lot.progress && <BoilProgress code={lot.code} progress={lot.progress} page={page} />}
           {lot.cup && <HotCup code={lot.code} cup={lot.cup} writes={writes} />}
         </div>
         <div>

@@ -1,7 +1,7 @@
 import { BoxFault, boxAttributes } from '../parts/box-fault.js';
 import { PhotoFields } from '../parts/take-photo.js';
 import { ChoiceButton } from '../parts/choice-field.js';
-import type { FillPad } from './fill-pad.js';
+import type { FillFormView } from './fill-form-view.js';
 
 const minutesAgo = [
   ['0', 'now'],
@@ -13,40 +13,40 @@ const minutesAgo = [
 ] as const;
 
 /** Thermometer, jars and time of a reading; folded away, since most readings need none of them. */
-export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
+export const FillDetails = ({ fillForm: fillForm }: { readonly fillForm: FillFormView }) => (
   <details
     class="more"
-    open={pad.thermometer !== '' || [pad.jarsFrom, pad.jarsTo, pad.tray, pad.jars].some(Boolean) || Number(pad.ago) > 0}
+    open={fillForm.thermometer !== '' || [fillForm.jarsFrom, fillForm.jarsTo, fillForm.tray, fillForm.jars].some(Boolean) || Number(fillForm.ago) > 0}
   >
     <summary>Thermometer, which jars, when, photo</summary>
-    <ThermometerField pad={pad} />
+    <ThermometerField fillForm={fillForm} />
     <div class="field">
       <span class="label">Which jars it covers</span>
       <span class="hint">If the jars are not counted</span>
       <div class="span-row">
         <label for="f-jars">Jar</label>
         <input
-          {...boxAttributes(pad, 'jars')}
+          {...boxAttributes(fillForm, 'jars')}
           name="jarsFrom"
-          value={pad.jarsFrom}
+          value={fillForm.jarsFrom}
           inputmode="numeric"
           autocomplete="off"
         />
         <label for="f-jarsTo">to</label>
-        <input id="f-jarsTo" name="jarsTo" value={pad.jarsTo} inputmode="numeric" autocomplete="off" />
+        <input id="f-jarsTo" name="jarsTo" value={fillForm.jarsTo} inputmode="numeric" autocomplete="off" />
       </div>
       <div class="span-row">
         <label for="f-tray">or tray</label>
-        <input id="f-tray" name="tray" value={pad.tray} autocomplete="off" />
+        <input id="f-tray" name="tray" value={fillForm.tray} autocomplete="off" />
       </div>
-      {pad.jars !== '' && <input name="jars" value={pad.jars} autocomplete="off" aria-label="Which jars, as typed" />}
-      <BoxFault field={pad} box="jars" />
+      {fillForm.jars !== '' && <input name="jars" value={fillForm.jars} autocomplete="off" aria-label="Which jars, as typed" />}
+      <BoxFault field={fillForm} box="jars" />
     </div>
     <div class="field">
       <label for="f-ago">When</label>
       <select class="brief" id="f-ago" name="ago">
         {minutesAgo.map(([value, label]) => (
-          <option value={value} selected={pad.ago === value}>
+          <option value={value} selected={fillForm.ago === value}>
             {label}
           </option>
         ))}
@@ -60,8 +60,8 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
  * The thermometers of the house to pick from, and a box for any other. None is preselected: the thermometer decides
  * whether a reading counts.
  */
-const ThermometerField = ({ pad }: { readonly pad: FillPad }) => {
-  const { thermometer, thermometers } = pad;
+const ThermometerField = ({ fillForm: fillForm }: { readonly fillForm: FillFormView }) => {
+  const { thermometer, thermometers } = fillForm;
   const isListed = thermometers.includes(thermometer);
   return (
     <div class="field">
@@ -78,14 +78,14 @@ const ThermometerField = ({ pad }: { readonly pad: FillPad }) => {
         {thermometers.length > 0 ? 'Another one, by the id' : 'The id'} written on it, like <span class="code">T1</span>
       </span>
       <input
-        {...boxAttributes(pad, 'thermometer')}
+        {...boxAttributes(fillForm, 'thermometer')}
         class="brief"
         name="thermometer"
         value={isListed ? '' : thermometer}
         autocomplete="off"
         data-other={thermometers.length > 0 ? '' : undefined}
       />
-      <BoxFault field={pad} box="thermometer" />
+      <BoxFault field={fillForm} box="thermometer" />
     </div>
   );
 };

@@ -5,13 +5,13 @@ import { Keypad } from '../parts/keypad.js';
 import { ConcurrentEdit } from '../parts/concurrent-edit.js';
 import type { HistoryLine } from '../parts/history.js';
 import { type ProblemView, Summary } from '../parts/summary.js';
-import { CheckFirst } from './check-first.js';
+import { ThermometerWarningBox } from './thermometer-warning.js';
 import { FillDetails } from './fill-details.js';
-import type { FillPad, FillView, NextCheck } from './fill-pad.js';
+import type { FillFormView, FillView, NextCheck } from './fill-form-view.js';
 
 export interface FillSectionProps extends PageProps {
   readonly code: string;
-  readonly pad: FillPad;
+  readonly fillForm: FillFormView;
   readonly fills: readonly FillView[];
   readonly underway: boolean;
   readonly problem: ProblemView | undefined;
@@ -23,16 +23,16 @@ export interface FillSectionProps extends PageProps {
 
 /** Temperatures in the jar as they are typed while filling, each with its verdict. */
 export const FillSection = (props: FillSectionProps) => {
-  const { code, pad, fills, underway, seen, page } = props;
+  const { code, fillForm, fills, underway, seen, page } = props;
   const last = fills.at(-1);
-  const isCheckFirst = underway && (pad.toCheck?.mayBePutOff ?? false);
+  const isCheckFirst = underway && (fillForm.warning?.canPostpone ?? false);
   return (
     <section id="fill" aria-label="Temperature in the jar, when it is capped">
       <Summary problem={props.problem} />
       <ConcurrentEdit page={page} newerEntries={props.newerEntries} />
       {last && <Judged last={last} lastFill={props.lastFill} />}
       {underway && <PourBackButtons {...props} />}
-      {underway && pad.toCheck && <CheckFirst {...props} toCheck={pad.toCheck} />}
+      {underway && fillForm.warning && <ThermometerWarningBox {...props} warning={fillForm.warning} />}
       {last?.low && (
         <p class="why">
           Keep those jars apart. Pour them back while the syrup is hot, fill them again, then tap the button.
@@ -50,14 +50,14 @@ export const FillSection = (props: FillSectionProps) => {
       >
         <input type="hidden" name="_once" value={page.once} />
         <input type="hidden" name="_seen" value={seen} />
-        <TemperatureField pad={pad} showsLimit={!last} />
+        <TemperatureField fillForm={fillForm} showsLimit={!last} />
         <button class={`main-action${last?.low || isCheckFirst ? ' second' : ''}`}>
           {fills.length > 0 ? 'Next jar' : 'First jar'}
         </button>
-        <JarsCapped code={code} pad={pad} />
-        <FillDetails pad={pad} />
+        <JarsCapped code={code} fillForm={fillForm} />
+        <FillDetails fillForm={fillForm} />
       </form>
-      {underway && <Next next={pad.next} soFar={pad.soFar} page={page} />}
+      {underway && <Next next={fillForm.next} soFar={fillForm.soFar} page={page} />}
       {underway && <FillingButtons {...props} />}
     </section>
   );
@@ -128,15 +128,15 @@ const Next = ({ next, soFar, page }: PageProps & { readonly next: NextCheck; rea
   </p>
 );
 
-const TemperatureField = ({ pad, showsLimit }: { readonly pad: FillPad; readonly showsLimit: boolean }) => (
+const TemperatureField = ({ fillForm, showsLimit }: { readonly fillForm: FillFormView; readonly showsLimit: boolean }) => (
   <div class="field">
     <label for="f-temperature">Temperature in the jar</label>
     {showsLimit && <span class="hint">180 °F or 82 °C and more, when it is capped</span>}
     <span class="pair">
       <input
-        {...boxAttributes(pad, 'temperature')}
+        {...boxAttributes(fillForm, 'temperature')}
         name="temperature"
-        value={pad.typed}
+        value={fillForm.typed}
         inputmode="decimal"
         autocomplete="off"
         enterkeyhint="done"
@@ -144,20 +144,20 @@ const TemperatureField = ({ pad, showsLimit }: { readonly pad: FillPad; readonly
       />
       <select name="temperature~unit" aria-label="Unit">
         {['F', 'C'].map((unit) => (
-          <option value={unit} selected={pad.unit === unit}>
+          <option value={unit} selected={fillForm.unit === unit}>
             °{unit}
           </option>
         ))}
       </select>
     </span>
-    <BoxFault field={pad} box="temperature" />
+    <BoxFault field={fillForm} box="temperature" />
     <Keypad />
   </div>
 );
 
 /** How many jars are capped: the reading then covers those since the last count. */
-const JarsCapped = ({ code, pad }: Pick<FillSectionProps, 'code' | 'pad'>) => {
-  const upTo = boxAttributes(pad, 'upTo');
+const JarsCapped = ({ code, fillForm }: Pick<FillSectionProps, 'code' | 'fillForm'>) => {
+  const upTo = boxAttributes(fillForm, 'upTo');
   return (
     <div class="field">
       <label for="f-upTo">Jars capped so far</label>
@@ -165,21 +165,21 @@ const JarsCapped = ({ code, pad }: Pick<FillSectionProps, 'code' | 'pad'>) => {
         <input
           {...upTo}
           name="upTo"
-          value={pad.upTo}
+          value={fillForm.upTo}
           inputmode="numeric"
           autocomplete="off"
           aria-describedby={['h-upTo', upTo['aria-describedby']].filter(Boolean).join(' ')}
           data-tally={code}
-          data-so-far={pad.soFar}
+          data-so-far={fillForm.soFar}
         />
         <button type="button" class="quiet one-more">
           +1 jar
         </button>
       </span>
-      <BoxFault field={pad} box="upTo" />
+      <BoxFault field={fillForm} box="upTo" />
       <span class="hint" id="h-upTo">
-        {pad.soFar > 0 ? (
-          <>The reading then covers those since jar {pad.soFar}.</>
+        {fillForm.soFar > 0 ? (
+          <>The reading then covers those since jar {fillForm.soFar}.</>
         ) : (
           'Leave blank if nobody counts. The reading then covers jar 1 to this one.'
         )}

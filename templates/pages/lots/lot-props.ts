@@ -3,7 +3,7 @@ import type { LotState } from '#libs/records/entry.js';
 import type { Complaint } from '../parts/complaint-list.js';
 import type { Rendered } from '../parts/drawing.js';
 import type { FindingView } from '../parts/findings.js';
-import type { Stamp } from '../parts/head-of-lot.js';
+import type { Stamp } from '../parts/lot-header.js';
 import type { HistoryLine } from '../parts/history.js';
 import type { Paged } from '../parts/more.js';
 import type { WaitingReport } from '../parts/reports-waiting.js';

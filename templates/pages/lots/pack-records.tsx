@@ -13,10 +13,10 @@ export interface JarsAndLabelsProps extends PageProps {
 }
 
 /** Where the jars are, and how many labels were printed for them. */
-export const JarsAndLabels = ({ code, balance, retained: keptBack, labels, page }: JarsAndLabelsProps) => (
+export const JarsAndLabels = ({ code, balance, retained, labels, page }: JarsAndLabelsProps) => (
   <details class="more">
     <summary>Jars and labels</summary>
-    <FactList facts={[...balance, ['retained samples', keptBack || 'none yet']]} />
+    <FactList facts={[...balance, ['retained samples', retained || 'none yet']]} />
     <h2>Labels on jars</h2>
     {labels.map((label, n) => (
       <p class={n > 0 ? 'soft' : undefined}>{label}</p>

@@ -4,14 +4,14 @@ import { ComplaintList } from '../parts/complaint-list.js';
 import { type Caution, Cautions } from '../parts/cautions.js';
 import type { Fact } from '../parts/fact-list.js';
 import { FoldedFindings } from '../parts/findings.js';
-import { HeadOfLot } from '../parts/head-of-lot.js';
+import { LotHeader } from '../parts/lot-header.js';
 import { LotHistory } from '../parts/lot-history.js';
 import { NextActionButton } from '../parts/next-action.js';
 import { Readings, type ReadingView } from '../parts/readings.js';
 import { ReportsWaiting } from '../parts/reports-waiting.js';
 import type { ProblemView } from '../parts/summary.js';
 import { Swatch } from '../parts/swatch.js';
-import type { FillPad, FillView } from './fill-pad.js';
+import type { FillFormView, FillView } from './fill-form-view.js';
 import { FillSection } from './fill-section.js';
 import { LotActions } from './lot-actions.js';
 import type { LotProps } from './lot-props.js';
@@ -22,7 +22,7 @@ export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'pending'
   readonly sentence: string;
   readonly fills: readonly FillView[];
   /** Present while jars are being filled, and when the last reading was refused. */
-  readonly pad: FillPad | undefined;
+  readonly fillForm: FillFormView | undefined;
   readonly problem: ProblemView | undefined;
   readonly lastFill: string | undefined;
   /** The jars that no fill reading covers, in words. */
@@ -51,10 +51,10 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
     <Layout page={page} title={lot.title} here="packs" wide>
       <div class="lot-top">
         <div>
-          <HeadOfLot {...lot} back={{ href: '/packs', text: 'Packs' }} />
+          <LotHeader {...lot} back={{ href: '/packs', text: 'Packs' }} />
           <ReportsWaiting reports={lot.reports} page={page} />
           <NextActionButton next={lot.next} page={page} />
-          {lot.pad && writes && <FillSection {...lot} pad={lot.pad} page={page} />}
+          {lot.fillForm && writes && <FillSection {...lot} fillForm={lot.fillForm} page={page} />}
         </div>
         <div>
           <Lead {...lot} />
@@ -68,7 +68,7 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
           )}
           {lot.syrupLeft && (
             <p class="small">
-              {lot.syrupLeft.sentence} {lot.syrupLeft.href && <a href={lot.syrupLeft.href}>Write the amount</a>}
+              {lot.syrupLeft.sentence} {lot.syrupLeft.href && <a href={lot.syrupLeft.href}>Enter the amount</a>}
             </p>
           )}
           {writes && <PackButtons {...lot} page={page} />}
@@ -87,7 +87,7 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
       )}
       <Cautions cautions={lot.cautions} />
       <p class="small">
-        {lot.pad && (
+        {lot.fillForm && (
           <>
             <a href={`/packs/${lot.code}/jar`}>How hot will the jar be?</a> &ensp;{' '}
             <a href={`/lots/${lot.code}/tags/tray.pdf`}>Tray card, PDF</a> &ensp;{' '}

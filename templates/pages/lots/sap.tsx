@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { HeadOfLot } from '../parts/head-of-lot.js';
+import { LotHeader } from '../parts/lot-header.js';
 import { LotHistory } from '../parts/lot-history.js';
 import { More, type Paged } from '../parts/more.js';
 import { type NextAction, NextActionButton } from '../parts/next-action.js';
@@ -15,7 +15,7 @@ export interface SapProps {
   readonly readings: readonly ReadingView[];
   readonly into: Paged<LotLink>;
   /** Some of it is left. */
-  readonly waiting: boolean;
+  readonly hasSapLeft: boolean;
   readonly next: NextAction | undefined;
   /** The page that corrects its record. */
   readonly correct: string;
@@ -26,13 +26,13 @@ export const SapPage = ({ page, ...lot }: LotProps & SapProps & PageProps) => (
   <Layout page={page} title={lot.title} here="boils" wide>
     <div class="lot-top">
       <div>
-        <HeadOfLot {...lot} back={{ href: '/sap', text: 'Sap' }} />
+        <LotHeader {...lot} back={{ href: '/sap', text: 'Sap' }} />
         <p>{lot.from}</p>
         <NextActionButton next={lot.next} page={page} />
       </div>
       <div>
         <Readings readings={lot.readings} />
-        {lot.waiting && page.may('helper') && (
+        {lot.hasSapLeft && page.may('helper') && (
           <p class="small">
             <a href={`/lots/${lot.code}/disposal`}>Used or discarded</a>
           </p>

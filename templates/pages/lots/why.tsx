@@ -76,7 +76,7 @@ const RuleLine = ({ line }: { readonly line: WhyLine }) => {
       {text}
     </>
   );
-  const grounds = (
+  const evidence = (
     <>
       <p class="soft">{asks}</p>
       {because.map((reason) => (
@@ -90,14 +90,14 @@ const RuleLine = ({ line }: { readonly line: WhyLine }) => {
       <li class="passes">
         <details>
           <summary>{verdict}</summary>
-          {grounds}
+          {evidence}
         </details>
       </li>
     );
   return (
     <li class={state === 'holds' ? 'stop' : 'advice'}>
       <h3>{verdict}</h3>
-      {grounds}
+      {evidence}
     </li>
   );
 };

@@ -20,7 +20,7 @@ export const BoilSheetPage = ({ title, here, symbol, page }: BoilSheetPageProps 
     <p>Began ________ &ensp; Ended ________ &ensp; Water boils at ________ &ensp; Finishes at ________</p>
     <p>Sap in (number, how much) ______________________________________ &ensp; Sugar ________</p>
     <p>Defoamer ________________ &ensp; Its allergens ________________ &ensp; Left in pans from ____________</p>
-    <ToTick legend="Tick what was done" things={['sap strained', 'packed in snow', 'skimmed']} />
+    <ToTick legend="Tick what was done" items={['sap strained', 'packed in snow', 'skimmed']} />
     <BlankTable
       columns={[
         'Time',

@@ -11,7 +11,7 @@ export const PaperSheetsPage = ({ title, here, page }: PaperSheetsPageProps & Pa
   <Layout page={page} title={title} here={here}>
     <h1>Paper sheets</h1>
     <p class="now">
-      Print, hang up and fill in with a pencil. When you copy it in later, the entry says it came from paper.
+      Print, hang up and fill in with a pencil. An entry that you copy in later is marked as from paper.
     </p>
     <ul class="log-buttons">
       <li>

@@ -23,7 +23,7 @@ export const PackSheetPage = ({ title, here, symbol, limit, thermometers, page }
     <p>Syrup from (lot, how much) ______________________________ &ensp; Container ____________________</p>
     <ToTick
       legend="Tick what was done"
-      things={['lids new', 'lids boiled', 'jars hot', 'filled to the shoulder', 'rims wiped', 'laid down or turned']}
+      items={['lids new', 'lids boiled', 'jars hot', 'filled to the shoulder', 'rims wiped', 'laid down or turned']}
     />
     <p>Prepared how ______________________ &ensp; Syrup in the kettle ________ &ensp; Thermometer ______</p>
     <p>Thermometer checked before the first jar, in ice or boiling water: read ________ &ensp; should read ________</p>

@@ -1,17 +1,17 @@
 export interface ToTickProps {
   readonly legend: string;
-  readonly things: readonly string[];
+  readonly items: readonly string[];
 }
 
 /** Squares to tick with a pen, each on one line with its text. */
-export const ToTick = ({ legend, things }: ToTickProps) => (
+export const ToTick = ({ legend, items }: ToTickProps) => (
   <p class="to-tick">
     {legend}:
-    {things.map((thing) => (
+    {items.map((item) => (
       <>
         {' '}
         <span class="thing">
-          <span class="square" aria-hidden="true" /> {thing}
+          <span class="square" aria-hidden="true" /> {item}
         </span>
       </>
     ))}

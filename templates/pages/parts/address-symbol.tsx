@@ -9,7 +9,7 @@ export const AddressSymbol = ({ symbol }: AddressSymbolProps) => (
     <svg
       viewBox={`-4 -4 ${symbol.modules + 8} ${symbol.modules + 8}`}
       role="img"
-      aria-label={`Symbol that leads to ${symbol.address}`}
+      aria-label={`QR code for ${symbol.address}`}
     >
       <rect x={-4} y={-4} width={symbol.modules + 8} height={symbol.modules + 8} fill="#fff" />
       <path d={symbol.path} fill="#000" />

@@ -49,9 +49,9 @@ export const FoldedFindings = ({ findings, state, page }: FoldedFindingsProps) =
   if (findings.length === 0) return null;
   const stops = findings.filter((finding) => finding.stop);
   const advice = findings.length - stops.length;
-  const asks = state === 'held' && (stops.length > 1 || stops.some(({ taps = [] }) => taps.length > 0));
+  const needsAnswer = state === 'held' && (stops.length > 1 || stops.some(({ taps = [] }) => taps.length > 0));
   return (
-    <details class="more" id="findings" open={asks}>
+    <details class="more" id="findings" open={needsAnswer}>
       <summary>
         <h2>
           Findings: {stops.length} {stops.length === 1 ? 'hold' : 'holds'}, {advice}{' '}

@@ -36,72 +36,81 @@ export const History = ({ history, bare, page }: HistoryProps & PageProps) => (
           {line.day}
         </span>
         <div class="what">
-          <p>
-            {line.text} <span class="by">{line.by}</span>
-            {line.enteredBy && (
-              <>
-                {' '}
-                <span class="soft small">
-                  entered by {line.enteredBy} for {line.by}
-                </span>
-              </>
-            )}
-            {line.late && (
-              <>
-                {' '}
-                <span class="late small">written {line.late} later</span>
-              </>
-            )}
-            {line.from && (
-              <>
-                {' '}
-                <span class="soft small">{line.from}</span>
-              </>
-            )}
-          </p>
+          <What line={line} />
           {line.changes.map((change) => (
             <p>
               <span class="soft">{change.label}</span> {change.now && <ins>{change.now}</ins>}{' '}
               {change.was && <del>{change.was}</del>}
             </p>
           ))}
-          {line.readings.length > 0 && (
-            <p>
-              {line.readings.map((reading) => (
-                <>
-                  <span class="tally">
-                    <span class="soft">{reading.label}</span>{' '}
-                    {reading.now !== undefined ? (
-                      <>
-                        <ins>{reading.now}</ins> <del>{reading.typed}</del>
-                      </>
-                    ) : (
-                      <b>{reading.typed}</b>
-                    )}
-                  </span>{' '}
-                </>
-              ))}
-            </p>
-          )}
+          {line.readings.length > 0 && <EntryReadings readings={line.readings} />}
           {line.why && <p class="soft">“{line.why}”</p>}
-          {!bare && (
-            <p class="small">
-              <a class="act" href={`/records/${line.entry}`}>
-                entry {line.entry}
-              </a>
-              {line.correct && page.may('maker') && page.mayWrite(line.correct.kind) && (
-                <>
-                  {' '}
-                  &ensp;
-                  <a class="act" href={line.correct.href}>
-                    correct it
-                  </a>
-                </>
-              )}
-            </p>
-          )}
+          {!bare && <EntryLinks line={line} page={page} />}
         </div>
       </li>
     ))}
   </ol>
+);
+
+/** What was recorded, by whom, and whether somebody else entered it or it was entered late. */
+const What = ({ line }: { readonly line: HistoryLine }) => (
+  <p>
+    {line.text} <span class="by">{line.by}</span>
+    {line.enteredBy && (
+      <>
+        {' '}
+        <span class="soft small">
+          entered by {line.enteredBy} for {line.by}
+        </span>
+      </>
+    )}
+    {line.late && (
+      <>
+        {' '}
+        <span class="late small">written {line.late} later</span>
+      </>
+    )}
+    {line.from && (
+      <>
+        {' '}
+        <span class="soft small">{line.from}</span>
+      </>
+    )}
+  </p>
+);
+
+const EntryReadings = ({ readings }: Pick<HistoryLine, 'readings'>) => (
+  <p>
+    {readings.map((reading) => (
+      <>
+        <span class="tally">
+          <span class="soft">{reading.label}</span>{' '}
+          {reading.now !== undefined ? (
+            <>
+              <ins>{reading.now}</ins> <del>{reading.typed}</del>
+            </>
+          ) : (
+            <b>{reading.typed}</b>
+          )}
+        </span>{' '}
+      </>
+    ))}
+  </p>
+);
+
+const EntryLinks = ({ line, page }: PageProps & { readonly line: HistoryLine }) => (
+  <p class="small">
+    <a class="act" href={`/records/${line.entry}`}>
+      entry {line.entry}
+    </a>
+    {line.correct && page.may('maker') && page.mayWrite(line.correct.kind) && (
+      <>
+        {' '}
+        &ensp;
+        <a class="act" href={line.correct.href}>
+          correct it
+        </a>
+      </>
+    )}
+  </p>
 );

@@ -1,5 +1,5 @@
 const keys = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.', '0', '⌫'] as const;
-const ariaLabels: Readonly<Record<string, string>> = { '.': 'Point', '⌫': 'Take the last digit back' };
+const ariaLabels: Readonly<Record<string, string>> = { '.': 'Point', '⌫': 'Delete the last digit' };
 
 /**
  * Digits for wet gloves, part of the page so that nothing moves when its script loads; without script they are hidden.

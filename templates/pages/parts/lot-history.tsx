@@ -2,7 +2,7 @@ import type { PageProps } from '../page-context.js';
 import { History, type HistoryLine } from './history.js';
 import { More, type Paged } from './more.js';
 import { type PhotoRow, Photos } from '../photos/photo-list.js';
-import { Ready, type Rendered } from './drawing.js';
+import { Prerendered, type Rendered } from './drawing.js';
 
 export interface LotHistoryProps {
   /** What the lot came from and what became of it. */
@@ -31,7 +31,7 @@ export const LotHistory = ({
         <summary>
           <h2>Drawing</h2>
         </summary>
-        <Ready part={drawing} page={page} />
+        <Prerendered part={drawing} page={page} />
       </details>
       <details class="more at-desktop" open={historyOpen}>
         <summary>

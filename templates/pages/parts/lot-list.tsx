@@ -3,7 +3,7 @@ import type { PageProps } from '../page-context.js';
 import type { DesktopTable } from './desktop-table.js';
 import { LotsByYear, type LotRow } from './lots-by-year.js';
 import { More, type MoreProps } from './more.js';
-import { Ready, type Rendered } from './drawing.js';
+import { Prerendered, type Rendered } from './drawing.js';
 
 /** Props of every list, whatever its rows are. */
 export interface ListProps<Row> {
@@ -61,8 +61,8 @@ export const LotList = ({ title, here, table, body, more, start, fromPaper, rela
       )}
       <a href={related.href}>{related.label}</a>
     </p>
-    <Ready part={table} page={page} />
-    <Ready part={body} page={page} />
+    <Prerendered part={table} page={page} />
+    <Prerendered part={body} page={page} />
     <More {...more} />
   </Layout>
 );

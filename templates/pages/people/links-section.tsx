@@ -8,7 +8,7 @@ export interface LinkRow {
   readonly used: number;
   readonly until: string;
   /** `ended` or `run out`; blank while the link is valid. */
-  readonly over: string;
+  readonly endedText: string;
 }
 
 /** Links for guests, and the form for another. */
@@ -26,10 +26,10 @@ export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly li
             </span>
             <div class="what">
               <p>
-                {link.over ? <span class="soft">{link.over}</span> : <>until {link.until}</>}, opened on {link.used}{' '}
+                {link.endedText ? <span class="soft">{link.endedText}</span> : <>until {link.until}</>}, opened on {link.used}{' '}
                 {link.used === 1 ? 'device' : 'devices'}
               </p>
-              {!link.over && (
+              {!link.endedText && (
                 <EndButton
                   action="/people/links/end"
                   field={['link', link.link]}

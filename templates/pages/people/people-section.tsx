@@ -26,7 +26,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
             <div class="what">
               <p>
                 {person.name}
-                <Standing {...person} />
+                <AccessStatus {...person} />
               </p>
               {!person.ended && <PasswordOrEnd initials={person.initials} page={form.page} />}
             </div>
@@ -61,7 +61,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
   );
 };
 
-const Standing = ({ ended, signsIn }: PersonRow) => {
+const AccessStatus = ({ ended, signsIn }: PersonRow) => {
   if (!ended && signsIn) return null;
   return (
     <>

@@ -9,7 +9,7 @@ export interface PhotosProps {
   readonly back: string;
   readonly photos: readonly PhotoRow[];
   readonly mayAdd: boolean;
-  readonly most: number;
+  readonly maxPhotos: number;
   readonly faults: readonly string[];
   readonly caption: string;
 }
@@ -79,7 +79,7 @@ export const PhotosPage = ({ page, ...view }: PhotosProps & PageProps) => (
       </form>
     )}
     <p class="soft small">
-      A photo stays with the record, and its hash is in the log. A record holds {view.most}. Don’t photograph faces.
+      A photo stays with the record, and its hash is in the log. A record holds {view.maxPhotos}. Don’t photograph faces.
     </p>
   </Layout>
 );

@@ -20,11 +20,11 @@ export const ProblemPage = ({ title, sentences, status, wasSent, page }: Problem
         <p>{sentence}</p>
       ))}
     </div>
-    <Onwards status={status} wasSent={wasSent} />
+    <NextSteps status={status} wasSent={wasSent} />
   </Layout>
 );
 
-const Onwards = ({ status, wasSent }: Pick<ProblemPageProps, 'status' | 'wasSent'>) => {
+const NextSteps = ({ status, wasSent }: Pick<ProblemPageProps, 'status' | 'wasSent'>) => {
   // There is no such page, lot or jar: nothing was sent that could have been saved.
   if (status === 404)
     return (

@@ -3,8 +3,8 @@ import type { JarState } from '#libs/syrup/jars/jar-state.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { Dispatches, type DispatchesProps } from '../parts/dispatches.js';
-import { Ready, type Rendered } from '../parts/drawing.js';
-import { TakenOff, type TakenOffProps } from '../parts/taken-off.js';
+import { Prerendered, type Rendered } from '../parts/drawing.js';
+import { JarsOffSale, type JarsOffSaleProps } from '../parts/jars-off-sale.js';
 
 export interface JarTracePageProps {
   readonly title: string;
@@ -20,9 +20,9 @@ export interface JarTracePageProps {
   readonly drawing: Rendered;
   /** What its lot came from and what became of it, the same for all of its jars. */
   readonly trace: Rendered;
-  readonly went: DispatchesProps;
-  readonly maybe: DispatchesProps;
-  readonly takenOff: TakenOffProps['takenOff'];
+  readonly dispatches: DispatchesProps;
+  readonly possibleDispatches: DispatchesProps;
+  readonly takenOff: JarsOffSaleProps['takenOff'];
   readonly code: string;
 }
 
@@ -37,8 +37,8 @@ export const JarTracePage = ({
   n,
   sentence,
   drawing,
-  went,
-  maybe,
+  dispatches: went,
+  possibleDispatches: maybe,
   takenOff,
   code,
   uncovered,
@@ -58,7 +58,7 @@ export const JarTracePage = ({
       . {sentence}
     </p>
     <JarAdvice jarState={jarState} status={status} />
-    <Ready part={drawing} page={page} />
+    <Prerendered part={drawing} page={page} />
     {went.count > 0 && (
       <>
         <h2 id="went">Where this jar went</h2>
@@ -72,9 +72,9 @@ export const JarTracePage = ({
         <Dispatches {...maybe} />
       </>
     )}
-    <TakenOff takenOff={takenOff} />
+    <JarsOffSale takenOff={takenOff} />
     {uncovered && <p class="small">{uncovered}</p>}
-    <Ready part={trace} page={page} />
+    <Prerendered part={trace} page={page} />
     {page.may('maker') && <JarActions pack={pack} printed={printed} status={status} />}
     <p>
       <a href={`/J/${code}`}>What a buyer sees</a>
@@ -104,7 +104,7 @@ const jarAdvice: Readonly<Record<Exclude<JarState, 'free'>, string>> = {
   recalled: 'Recalled: do not eat it.',
   held: 'Held: do not send it out.',
   destroyed:
-    'The record says that it was destroyed or poured back. If you have it, set it apart and correct the record.',
+    'It is recorded as destroyed or poured back. If you have it, set it apart and correct the record.',
   unsealed: 'By the records its seal failed: do not sell it or give it away. Record it as destroyed, or as kept.',
   returned: 'It was returned and is set apart until somebody records whether it is sealed and how it was kept.',
 };
@@ -129,7 +129,7 @@ const JarActions = ({ pack, printed, status }: Pick<JarTracePageProps, 'pack' | 
     )}
     <p>
       <a class="quiet" href={`/returns/${printed}`}>
-        This jar was returned bad
+        A customer returned this jar as bad
       </a>
     </p>
   </>

@@ -7,7 +7,7 @@ import { Field } from '../parts/field.js';
 import { More, type Paged } from '../parts/more.js';
 import { Summary, type ProblemView } from '../parts/summary.js';
 
-interface MockRecallHeld {
+interface EarlierMockRecall {
   readonly id: string;
   readonly when: string;
   readonly jar: string;
@@ -22,13 +22,13 @@ interface MockRecallRunning {
   readonly jar: string;
   readonly pack: string;
   readonly since: string;
-  readonly gone: string;
-  readonly up: {
+  readonly elapsed: string;
+  readonly upstream: {
     readonly shares: Paged<{ readonly lot: string; readonly part: string }>;
     readonly boils: Paged<string>;
     readonly gatherings: Paged<string>;
   };
-  readonly went: DispatchesProps;
+  readonly dispatches: DispatchesProps;
   readonly jars: readonly (readonly [string, string | number])[];
   readonly problem: ProblemView | undefined;
   readonly fields: readonly FieldView[];
@@ -39,11 +39,11 @@ export interface MockRecallPageProps {
   readonly running: undefined | MockRecallRunning;
   readonly title: string;
   readonly here: string;
-  readonly held: readonly MockRecallHeld[];
+  readonly earlier: readonly EarlierMockRecall[];
 }
 
 /** A mock recall: its jar, its clock and its result; before one begins, the earlier ones. */
-export const MockRecallPage = ({ running, title, here, held, page }: MockRecallPageProps & PageProps) => {
+export const MockRecallPage = ({ running, title, here, earlier, page }: MockRecallPageProps & PageProps) => {
   return (
     <Layout page={page} title={title} here={here}>
       <p class="crumb">
@@ -51,7 +51,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
       </p>
       <h1>Mock recall</h1>
       {running === undefined ? (
-        <BeforeMockRecall held={held} page={page} />
+        <BeforeMockRecall earlier={earlier} page={page} />
       ) : (
         <RunningMockRecall {...running} page={page} />
       )}
@@ -60,7 +60,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
 };
 
 /** What a mock recall is, the button that starts one, and the earlier ones. */
-const BeforeMockRecall = ({ held, page }: Pick<MockRecallPageProps, 'held'> & PageProps) => (
+const BeforeMockRecall = ({ earlier, page }: Pick<MockRecallPageProps, 'earlier'> & PageProps) => (
   <>
     <p class="now">
       Boilbook draws a jar and starts a clock. Find its boils and sap, where the other jars of its lot went and whom you
@@ -74,13 +74,13 @@ const BeforeMockRecall = ({ held, page }: Pick<MockRecallPageProps, 'held'> & Pa
       </form>
     )}
     <h2>Earlier mock recalls</h2>
-    {held.length > 0 ? <EarlierMockRecalls held={held} /> : <p>Not yet.</p>}
+    {earlier.length > 0 ? <EarlierMockRecalls earlier={earlier} /> : <p>Not yet.</p>}
   </>
 );
 
-const EarlierMockRecalls = ({ held }: Pick<MockRecallPageProps, 'held'>) => (
+const EarlierMockRecalls = ({ earlier }: Pick<MockRecallPageProps, 'earlier'>) => (
   <ol class="entry-list">
-    {held.map((exercise) => (
+    {earlier.map((exercise) => (
       <li>
         <span class="when">
           <b>{exercise.when}</b>
@@ -116,9 +116,9 @@ const RunningMockRecall = ({
   jar,
   pack,
   since,
-  gone,
-  up,
-  went,
+  elapsed: gone,
+  upstream,
+  dispatches: went,
   jars,
   problem,
   fields,
@@ -129,7 +129,7 @@ const RunningMockRecall = ({
       Jar <b class="code">{jar}</b> is drawn.<noscript>Since then: {gone}.</noscript>
     </p>
     <h2>Backward: what went in</h2>
-    <WhatWentIn pack={pack} up={up} />
+    <WhatWentIn pack={pack} upstream={upstream} />
     <h2>Forward: where the other jars went</h2>
     {went.count > 0 ? (
       <>
@@ -150,7 +150,7 @@ const RunningMockRecall = ({
   </>
 );
 
-const WhatWentIn = ({ pack, up }: Pick<MockRecallRunning, 'pack' | 'up'>) => (
+const WhatWentIn = ({ pack, upstream }: Pick<MockRecallRunning, 'pack' | 'upstream'>) => (
   <dl class="facts">
     <dt>Pack</dt>
     <dd>
@@ -160,7 +160,7 @@ const WhatWentIn = ({ pack, up }: Pick<MockRecallRunning, 'pack' | 'up'>) => (
     </dd>
     <dt>Boils</dt>
     <dd>
-      {up.shares.rows.map((share) => (
+      {upstream.shares.rows.map((share) => (
         <>
           <a class="code" href={`/lots/${encodeURIComponent(share.lot)}`}>
             {share.lot}
@@ -168,27 +168,27 @@ const WhatWentIn = ({ pack, up }: Pick<MockRecallRunning, 'pack' | 'up'>) => (
           <span class="soft">{share.part}</span>{' '}
         </>
       ))}
-      {up.boils.rows.map((boil) => (
+      {upstream.boils.rows.map((boil) => (
         <>
           <a class="code" href={`/lots/${boil}`}>
             {boil}
           </a>{' '}
         </>
       ))}
-      {up.boils.count || up.shares.count ? '' : 'none recorded'}
-      <More {...up.boils} />
+      {upstream.boils.count || upstream.shares.count ? '' : 'none recorded'}
+      <More {...upstream.boils} />
     </dd>
     <dt>Sap, and what was bought</dt>
     <dd>
-      {up.gatherings.rows.map((gathering) => (
+      {upstream.gatherings.rows.map((gathering) => (
         <>
           <a class="code" href={`/lots/${encodeURIComponent(gathering)}`}>
             {gathering}
           </a>{' '}
         </>
       ))}
-      {up.gatherings.count ? '' : 'none recorded'}
-      <More {...up.gatherings} />
+      {upstream.gatherings.count ? '' : 'none recorded'}
+      <More {...upstream.gatherings} />
     </dd>
   </dl>
 );

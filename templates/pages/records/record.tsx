@@ -11,7 +11,7 @@ export interface RecordPageProps {
   readonly here: string;
   readonly back: { readonly href: string; readonly text: string };
   readonly fields: readonly { readonly label: string; readonly typed: string }[];
-  readonly after:
+  readonly followUp:
     | {
         readonly initials: string | undefined;
         readonly initialled: AcknowledgementBody | undefined;
@@ -28,7 +28,7 @@ export interface RecordPageProps {
 
 /** A record with its history and its next steps. */
 export const RecordPage = (props: RecordPageProps & PageProps) => {
-  const { title, here, fields, after, suspect, kind, id, history, page } = props;
+  const { title, here, fields, followUp, suspect, history, page } = props;
   return (
     <Layout page={page} title={title} here={here}>
       <p class="crumb">
@@ -45,74 +45,93 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
           </>
         ))}
       </dl>
-      {after?.initials && (
-        <>
-          <p class="why">Reported as already left while held. A maker must initial it.</p>
-          {page.may('maker') && (
-            <a class="main-action" href={after.initials}>
-              Add my initials
-            </a>
-          )}
-        </>
-      )}
-      {after?.initialled && (
-        <p>
-          Initialled by {after.initialled.by}, {after.initialled.at.slice(0, 16).replace('T', ' ')}
-          {after.initialled.note ? ': ' + after.initialled.note : ''}
-        </p>
-      )}
-      {after?.inspect && (
-        <>
-          <p class="why">Set apart until somebody has inspected them.</p>
-          {page.may('helper') && (
-            <a class="main-action" href={after.inspect}>
-              Inspect them
-            </a>
-          )}
-        </>
-      )}
-      {suspect && (
-        <>
-          <h2>Suspect lots</h2>
-          <p class="why">{suspect.text}</p>
-          {suspect.lots.count > 0 ? (
-            <>
-              <p>
-                {suspect.lots.rows.map((lot) => (
-                  <>
-                    <a class="code" href={`/lots/${encodeURIComponent(lot)}`}>
-                      {lot}
-                    </a>{' '}
-                  </>
-                ))}
-                {suspect.lots.summary && <>and {suspect.lots.count - suspect.lots.rows.length} more</>}
-              </p>
-              <p>
-                <a class="quiet" href={suspect.recall}>
-                  Where their jars are, and whether to recall them
-                </a>
-              </p>
-            </>
-          ) : (
-            <p>No recorded reading names it in that time.</p>
-          )}
-        </>
-      )}
-      <div class="buttons">
-        {page.may('maker') && page.mayWrite(kind) && (
-          <a class="quiet" href={`/records/${kind}/${encodeURIComponent(id)}/correct`}>
-            Correct
-          </a>
-        )}
-        {props.addPhoto !== undefined && (
-          <a class="quiet" href={props.addPhoto}>
-            Add a photo
-          </a>
-        )}
-      </div>
+      {followUp && <FollowUp {...followUp} page={page} />}
+      {suspect && <SuspectLots {...suspect} />}
+      <RecordButtons {...props} />
       <Photos photos={props.photos} addPhoto={undefined} />
       <h2>History</h2>
       <History page={page} history={history} />
     </Layout>
   );
 };
+
+/** What a dispatch still needs: a maker’s initials, or an inspection of the jars that were returned. */
+const FollowUp = ({
+  initials,
+  initialled,
+  inspect,
+  page,
+}: NonNullable<RecordPageProps['followUp']> & PageProps) => (
+  <>
+    {initials && (
+      <>
+        <p class="why">Reported as already left while held. A maker must initial it.</p>
+        {page.may('maker') && (
+          <a class="main-action" href={initials}>
+            Add my initials
+          </a>
+        )}
+      </>
+    )}
+    {initialled && (
+      <p>
+        Initialled by {initialled.by}, {initialled.at.slice(0, 16).replace('T', ' ')}
+        {initialled.note ? ': ' + initialled.note : ''}
+      </p>
+    )}
+    {inspect && (
+      <>
+        <p class="why">Set apart until somebody has inspected them.</p>
+        {page.may('helper') && (
+          <a class="main-action" href={inspect}>
+            Inspect them
+          </a>
+        )}
+      </>
+    )}
+  </>
+);
+
+/** The lots with readings by an instrument that a check found wrong. */
+const SuspectLots = ({ text, lots, recall }: NonNullable<RecordPageProps['suspect']>) => (
+  <>
+    <h2>Suspect lots</h2>
+    <p class="why">{text}</p>
+    {lots.count > 0 ? (
+      <>
+        <p>
+          {lots.rows.map((lot) => (
+            <>
+              <a class="code" href={`/lots/${encodeURIComponent(lot)}`}>
+                {lot}
+              </a>{' '}
+            </>
+          ))}
+          {lots.summary && <>and {lots.count - lots.rows.length} more</>}
+        </p>
+        <p>
+          <a class="quiet" href={recall}>
+            Where their jars are, and whether to recall them
+          </a>
+        </p>
+      </>
+    ) : (
+      <p>No reading recorded in that period names this instrument.</p>
+    )}
+  </>
+);
+
+const RecordButtons = ({ kind, id, addPhoto, page }: RecordPageProps & PageProps) => (
+  <div class="buttons">
+    {page.may('maker') && page.mayWrite(kind) && (
+      <a class="quiet" href={`/records/${kind}/${encodeURIComponent(id)}/correct`}>
+        Correct
+      </a>
+    )}
+    {addPhoto !== undefined && (
+      <a class="quiet" href={addPhoto}>
+        Add a photo
+      </a>
+    )}
+  </div>
+);

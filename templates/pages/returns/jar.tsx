@@ -26,7 +26,7 @@ export interface ReturnPageProps {
   readonly packedAt: string;
   readonly retained: readonly RetainedReturn[];
   readonly cautions: readonly Caution[];
-  readonly says: ReturnedJarJudged | undefined;
+  readonly judged: ReturnedJarJudged | undefined;
   readonly form: FormView;
 }
 
@@ -41,9 +41,9 @@ export const ReturnPage = ({
   made,
   sentOut,
   packedAt,
-  retained: kept,
+  retained,
   cautions,
-  says,
+  judged: says,
   form,
   page,
 }: ReturnPageProps & PageProps) => (
@@ -53,7 +53,7 @@ export const ReturnPage = ({
     </p>
     <div class="title">
       <h1>
-        <span class="code">{named}</span> came back
+        <span class="code">{named}</span> was returned
       </h1>
       <StatusStamp status={status} />
     </div>
@@ -76,9 +76,9 @@ export const ReturnPage = ({
       </a>
     </p>
     <h2>Retained sample, to compare</h2>
-    {kept.length > 0 ? (
+    {retained.length > 0 ? (
       <ul>
-        {kept.map((jar) => (
+        {retained.map((jar) => (
           <li>
             <b>{jar.where}</b>: {jar.jars}
             {jar.codes.map((code) => (
@@ -99,7 +99,7 @@ export const ReturnPage = ({
     <Cautions cautions={cautions} />
     {says && (
       <>
-        <h2 id="says">What the readings say</h2>
+        <h2 id="says">What the readings mean</h2>
         {says.consequences.length > 0 ? (
           <Consequences consequences={says.consequences} />
         ) : (

@@ -5,19 +5,19 @@ import { CodeSearch } from '../parts/code-search.js';
 export interface ReturnStartPageProps {
   readonly title: string;
   readonly here: string;
-  readonly nothing: boolean;
+  readonly nothingFound: boolean;
   readonly typed: string;
 }
 
 /** Asks which jar was returned. */
-export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnStartPageProps & PageProps) => (
+export const ReturnStartPage = ({ title, here, nothingFound, typed, page }: ReturnStartPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">
       <a href="/find">← Find</a>
     </p>
     <h1>A customer returns a bad jar</h1>
     <p class="now">Enter the code on its label or take a photo of it. Don’t taste the contents.</p>
-    {nothing && (
+    {nothingFound && (
       <p class="why" role="alert">
         No jar or pack found for <b>{typed}</b>. A jar code has eight letters; if the label is torn, enter the lot code.
       </p>

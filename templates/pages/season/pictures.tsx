@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { Drawing, Ready, type Rendered } from '../parts/drawing.js';
+import { Drawing, Prerendered, type Rendered } from '../parts/drawing.js';
 
 interface Picture {
   readonly title: string;
@@ -46,7 +46,7 @@ export const PicturesPage = ({ title, here, year, body, page }: PicturesPageProp
       <a href={`/season/${year}`}>← Season {year}</a>
     </p>
     <h1>Pictures of {year}</h1>
-    <Ready part={body} page={page} />
+    <Prerendered part={body} page={page} />
   </Layout>
 );
 

@@ -15,7 +15,7 @@ export interface SeasonLot {
   readonly swatch: string | undefined;
   readonly status: 'open' | 'held' | 'released' | 'recalled';
   /** None may be sold, given away or sampled before its seals are checked. */
-  readonly sealsWait: boolean;
+  readonly sealsUnchecked: boolean;
 }
 
 export interface SeasonLotsProps {
@@ -29,6 +29,19 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
     <h2 id="lots">Lots</h2>
     <div class="scroll" tabindex={0} role="region" aria-label="Lots of the season">
       <table class="lot-table rows">
+        <Headings />
+        <tbody>
+          {lots.map((lot) => (
+            <LotRow lot={lot} />
+          ))}
+        </tbody>
+      </table>
+    </div>
+    <More {...moreLots} />
+  </>
+);
+
+const Headings = () => (
         <thead>
           <tr>
             <th scope="col">Lot</th>
@@ -54,8 +67,9 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
             <th scope="col">Status</th>
           </tr>
         </thead>
-        <tbody>
-          {lots.map((lot) => (
+);
+
+const LotRow = ({ lot }: { readonly lot: SeasonLot }) => (
             <tr>
               <th scope="row">
                 <a class="code" href={`/lots/${lot.lot}`}>
@@ -88,7 +102,7 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
               </td>
               <td class="state">
                 {lot.status === 'open' ? (
-                  lot.sealsWait ? (
+                  lot.sealsUnchecked ? (
                     'seals not checked'
                   ) : (
                     'may go out'
@@ -98,12 +112,6 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
                 )}
               </td>
             </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
-    <More {...moreLots} />
-  </>
 );
 
 /** A usual container stays on one line; of a longer one, the volume. */

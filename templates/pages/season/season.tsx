@@ -28,7 +28,7 @@ export interface SeasonPageProps extends Omit<CloseSeasonProps, 'page'>, SeasonL
   readonly totals: readonly ReadingView[];
   readonly risks: readonly SeasonRisk[];
   readonly complaints: readonly Complaint[];
-  readonly practised: readonly SeasonMockRecall[];
+  readonly mockRecalls: readonly SeasonMockRecall[];
   readonly record: { readonly entries: number; readonly root: string };
 }
 
@@ -41,7 +41,7 @@ const summaryFiles = [
 
 /** A season: its documents, its lots, its open questions, and how to close it. */
 export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
-  const { years, closed, lots, risks, practised, record } = props;
+  const { years, closed, lots, risks, mockRecalls, record } = props;
   return (
     <Layout page={page} title={props.title} here={props.here} wide>
       <h1>Season {props.year}</h1>
@@ -79,7 +79,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
           <ComplaintList complaints={props.complaints} lots />
         </>
       )}
-      {practised.length > 0 && <MockRecalls held={practised} />}
+      {mockRecalls.length > 0 && <MockRecalls held={mockRecalls} />}
       <CloseSeason {...props} page={page} />
       <p class="soft small">
         Record: {count(record.entries)}, root <code>{record.root}</code>

@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { ConnectionLost } from '../parts/connection-lost.js';
+import { NoTlsWarning } from '../parts/no-tls-warning.js';
 import { type FaultLine, Faults } from '../parts/faults.js';
 import { Phones, type PhonesProps } from '../parts/phones.js';
 import { PlainField } from '../parts/plain-field.js';
@@ -44,7 +44,7 @@ export const SetUpPage = ({ page, ...props }: SetUpPageProps & PageProps) => {
         </p>
       )}
       <Phones phones={phones} />
-      <ConnectionLost page={page} />
+      <NoTlsWarning page={page} />
       <form method="post" action={isOwner ? '/set-up' : '/set-up/sugarhouse'}>
         {fields && isOwner ? (
           <Hidden names={['word', ...Object.keys(fields)]} typed={typed} />

@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { ConnectionLost } from '../parts/connection-lost.js';
+import { NoTlsWarning } from '../parts/no-tls-warning.js';
 import { type FaultLine, Faults } from '../parts/faults.js';
 
 export interface SignInPageProps {
@@ -16,7 +16,7 @@ export const SignInPage = ({ faults, back, initials, houses, houseTyped, page }:
   <Layout page={page} title="Sign in" unsaved>
     <h1>Sign in</h1>
     <Faults faults={faults} heading="Not signed in" />
-    <ConnectionLost page={page} />
+    <NoTlsWarning page={page} />
     <form method="post" action="/sign-in">
       <input type="hidden" name="back" value={back} />
       <div class="field">

@@ -12,12 +12,12 @@ export interface StockListPageProps {
   readonly title: string;
   readonly here: string;
   readonly own: readonly StockRow[];
-  readonly putAway: readonly StockRow[];
+  readonly retired: readonly StockRow[];
   readonly shipped: readonly StockRow[];
 }
 
 /** Sheets and rolls that labels are printed on: those of the house, and those that come with the program. */
-export const StockListPage = ({ title, here, own, putAway, shipped, page }: StockListPageProps & PageProps) => (
+export const StockListPage = ({ title, here, own, retired, shipped, page }: StockListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Label sheets</h1>
     <p class="now">Sheets and rolls by size. Measure yours once with a ruler; the sizes are saved.</p>
@@ -28,10 +28,10 @@ export const StockListPage = ({ title, here, own, putAway, shipped, page }: Stoc
         Add a label sheet
       </a>
     )}
-    {putAway.length > 0 && (
+    {retired.length > 0 && (
       <>
         <h2>Not used any more</h2>
-        <Stocks stocks={putAway} of="not used any more" page={page} />
+        <Stocks stocks={retired} of="not used any more" page={page} />
       </>
     )}
     <h2>Built in</h2>

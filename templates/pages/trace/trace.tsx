@@ -2,13 +2,13 @@ import type { LotState } from '#libs/records/entry.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { Dispatches, type DispatchesProps } from '../parts/dispatches.js';
-import { Ready, type Rendered } from '../parts/drawing.js';
+import { Prerendered, type Rendered } from '../parts/drawing.js';
 import { More, type Paged } from '../parts/more.js';
 import { StatusStamp } from '../parts/status-stamp.js';
-import { TakenOff, type TakenOffProps } from '../parts/taken-off.js';
+import { JarsOffSale, type JarsOffSaleProps } from '../parts/jars-off-sale.js';
 import { Trace, type TraceProps } from '../parts/trace.js';
 
-interface TraceEvery {
+interface TracedJar {
   readonly code: string;
   readonly pack: string;
   readonly n: number;
@@ -23,10 +23,10 @@ export interface TracePageProps extends TraceProps {
   /** The jars that no fill reading covers, in words. */
   readonly uncovered: string | undefined;
   readonly drawing: Rendered;
-  readonly went: DispatchesProps;
-  readonly takenOff: TakenOffProps['takenOff'];
-  readonly every: Paged<TraceEvery>;
-  readonly wayText: string;
+  readonly dispatches: DispatchesProps;
+  readonly takenOff: JarsOffSaleProps['takenOff'];
+  readonly jarRows: Paged<TracedJar>;
+  readonly drawingText: string;
 }
 
 /** A jar or lot traced back to its sap and on to its buyers. */
@@ -37,10 +37,10 @@ export const TracePage = ({
   status,
   uncovered,
   drawing,
-  went,
+  dispatches: went,
   takenOff,
-  every,
-  wayText,
+  jarRows: every,
+  drawingText: wayText,
   page,
   ...trace
 }: TracePageProps & PageProps) => (
@@ -54,7 +54,7 @@ export const TracePage = ({
       </h1>
       <StatusStamp status={status} />
     </div>
-    <Ready part={drawing} page={page} />
+    <Prerendered part={drawing} page={page} />
     {uncovered && <p class="small">{uncovered}</p>}
     <Trace {...trace} />
     {went.count > 0 && (
@@ -63,7 +63,7 @@ export const TracePage = ({
         <Dispatches {...went} />
       </>
     )}
-    <TakenOff takenOff={takenOff} />
+    <JarsOffSale takenOff={takenOff} />
     {every.count > 0 && (
       <>
         <h2 id="every">Every jar: {every.count.toLocaleString('en')}</h2>

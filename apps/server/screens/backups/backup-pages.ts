@@ -40,7 +40,7 @@ export async function backupList(
   return {
     backupFolder: {
       folder: `${folder}/backups`,
-      atNight: backupCount,
+      nightlyKept: backupCount,
       book: head,
       damage: server.damage?.found,
       free: freeBytes === undefined ? undefined : sizeText(freeBytes),
@@ -81,8 +81,8 @@ export async function restoreView(
     root: checked.root,
     today: today?.entries,
     difference: difference && {
-      leaving: difference.leaving,
-      arriving: difference.arriving,
+      removed: difference.leaving,
+      added: difference.arriving,
       last: difference.lastLeaving.map((entry) => entryLine(entry, now)),
     },
     fault: undefined,

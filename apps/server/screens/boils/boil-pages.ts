@@ -54,7 +54,7 @@ export async function startBoilPage(principal: Principal, request: SubmittedForm
         { when: 'live', remembered, sources: await boilSources(principal, houseContext) },
       ),
     },
-    otherwise: mayWrite(principal, 'boil')
+    alternative: mayWrite(principal, 'boil')
       ? { href: '/boils/finished', text: 'Enter a finished boil from paper' }
       : undefined,
   };

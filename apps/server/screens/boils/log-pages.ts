@@ -33,7 +33,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   reading: {
     title: 'Reading',
     submitLabel: 'Save',
-    sentence: 'A thermometer only says when to test; a hydrometer or refractometer decides.',
+    sentence: 'A thermometer only shows when to test; a hydrometer or refractometer decides.',
     as: 'line',
     line: 'reading',
     groups: [{ names: ['temperature', 'density', 'spoon'] }, { names: ['pan', 'at'] }, detailsGroup],

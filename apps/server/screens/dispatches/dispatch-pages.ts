@@ -80,7 +80,7 @@ export async function dispatchFormPage(principal: Principal, request: SubmittedF
       problem: problemView(sent.problem, dispatchFields),
       groups: await withPackChoices(principal, groups, sent),
     },
-    otherwise: isReturn
+    alternative: isReturn
       ? { href: '/returns', text: 'A jar that a customer found bad?' }
       : { href: '/dispatches/count', text: 'Counting the shelf instead?' },
   };

@@ -18,7 +18,7 @@ import { type SearchQuery, lotReasons, recordReasons } from './search-reasons.js
  * complete code redirects to its page; every other hit shows why it was found.
  */
 export async function findPage(principal: Principal, typed: string) {
-  const blank = { title: 'Find', here: 'find', typed, lots: [], jars: [], records: [], nothing: false };
+  const blank = { title: 'Find', here: 'find', typed, lots: [], jars: [], records: [], nothingFound: false };
   if (typed === '') return blank;
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
@@ -53,7 +53,7 @@ export async function findPage(principal: Principal, typed: string) {
     jars: jars.map((each) => ({ ...each, code: printedJarCode(each.code) })),
     // A lot is listed once, above.
     records: records.filter((each) => !found.has(each.id)).map((each) => recordHit(each, now, search)),
-    nothing: lots.length + records.length + jars.length === 0,
+    nothingFound: lots.length + records.length + jars.length === 0,
   };
 }
 

@@ -39,7 +39,7 @@ export async function stockChoices(
       fits: fitsOn?.includes(stock.name) ?? false,
       ...choiceText(stock, used.get(stock.name), code),
     })),
-    nudges: boxes.map(([name, label, hint, tenths]) => ({
+    shifts: boxes.map(([name, label, hint, tenths]) => ({
       name,
       label,
       hint,
@@ -58,7 +58,7 @@ function choiceText(stock: Stock, last: StockLastUsed | undefined, code: string)
   const query = new URLSearchParams({ stock: stock.name, skip: String(last.ended) });
   return {
     last: moved.length > 0 ? `moved ${moved.join(', ')}` : '',
-    goOn: open
+    continueLink: open
       ? {
           href: `/lots/${code}/labels?${query.toString()}`,
           text: `continue at place ${last.ended + 1} of the last sheet`,

@@ -35,15 +35,15 @@ export async function boilProps(context: LotContext): Promise<BoilProps> {
   const mayPack = Boolean(boil.syrupVolume) && (left ?? 0) >= 1;
   const filtered = draws.some(({ body }) => body.filterTemp ?? body.filterMedium);
   const bodies = lines.map((line) => line.body);
-  const fire = boilProgress(context, boil, bodies, now);
+  const progress = boilProgress(context, boil, bodies, now);
   const panLines = bodies.filter(({ what }) => what !== hotCup);
   return {
     sentence: boilSentence(boil, { millilitres: left, text: leftText, filteredAsDrawn: filtered }, now),
     restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
     began: underway ? boil.beganAt : undefined,
-    readings: readings(boil, panLines.at(-1), fire, draws.length, underway),
+    readings: readings(boil, panLines.at(-1), progress, draws.length, underway),
     underway,
-    fire: underway ? fire : undefined,
+    progress: underway ? progress : undefined,
     cup: underway ? hotCupView(context, bodies) : undefined,
     taps: oneTapSteps(boil),
     buttons: formSteps(boil, filtered),
@@ -72,13 +72,13 @@ export async function boilProps(context: LotContext): Promise<BoilProps> {
 }
 
 /** During the boil, the last reading and the finishing point are in the bar above the page. */
-function readings(boil: BoilBody, last: LineBody | undefined, fire: BoilProgress, draws: number, underway: boolean) {
+function readings(boil: BoilBody, last: LineBody | undefined, progress: BoilProgress, draws: number, underway: boolean) {
   const density = last?.density ? formatDensity(last.density) : undefined;
   const reading = underway ? density : last?.temperature ? formatTemperature(last.temperature) : density;
   return [
     ...(boil.syrupVolume ? [{ reading: boil.syrupVolume.typed, limit: 'syrup made' }] : []),
     ...(reading ? [{ reading, limit: `${last?.pan || 'last reading'}, ${last?.at.slice(11, 16) ?? ''}` }] : []),
-    ...(fire.finish && !underway ? [fire.finish] : []),
+    ...(progress.finish && !underway ? [progress.finish] : []),
     ...(boil.filterTemp
       ? [
           {
@@ -97,7 +97,7 @@ function oneTapSteps(boil: BoilBody): { what: string; text: string }[] {
   return [
     ...(isBoiling
       ? [
-          { what: 'fire', text: 'Wood added' },
+          { what: 'progress', text: 'Wood added' },
           { what: 'skim', text: 'Skimmed' },
           { what: 'pan', text: 'Moved between pans' },
           { what: 'off', text: 'End boil' },

@@ -1,6 +1,6 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { type JudgedReading, judgeReadings } from '#libs/syrup/rules/judge-reading.js';
-import type { FillView } from '#pages/lots/fill-pad.js';
+import type { FillView } from '#pages/lots/fill-form-view.js';
 import { whyUnreliable } from '#libs/syrup/instruments/suspect-reading.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import { withReadingTimes } from '#libs/syrup/quantities/reading-time.js';

@@ -18,7 +18,7 @@ import { formatTemperature, formatDensity } from '#libs/syrup/quantities/format-
 import { firstText } from '../../forms/field-view.js';
 import { type SubmittedForm, problemView } from '../../forms/form-view.js';
 import { failedSealsOnHand } from './failed-seals-on-hand.js';
-import { fillPadView, lastFillAt, padFields } from './fill-pad.js';
+import { fillPadView, lastFillAt, padFields } from './fill-form-view.js';
 import { fillViews } from './fill-views.js';
 import { formatUncovered } from '#libs/syrup/jars/uncovered-jars.js';
 import type { PackProps } from '#pages/lots/pack.js';
@@ -58,7 +58,7 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
     failedSeals: underway ? undefined : failedSealsOnHand(principal, lot.code, { pack: body, actions, balance }),
     syrupLeft: underway ? undefined : syrupLeft(context, account),
     lastFill: lastFillAt(pack),
-    pad: readsJars ? fillPadView(context, pack, { code: lot.code, now, thermometers }, sent) : undefined,
+    fillForm: readsJars ? fillPadView(context, pack, { code: lot.code, now, thermometers }, sent) : undefined,
     problem: problemView(sent.problem, padFields),
     verdictOf: fillVerdict(lot, underway),
     readings: readingRows(lot, pack, judgedMinimum(place, pack.container.volume.millilitres).value),

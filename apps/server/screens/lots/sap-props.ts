@@ -41,7 +41,7 @@ export async function sapProps({ principal: principal, lot, measures, now, query
       firstText(query['into']),
       { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },
     ),
-    waiting: left >= 1,
+    hasSapLeft: left >= 1,
     next: left >= 1 ? { href: '/boils/begin', text: 'Start boil' } : undefined,
     correct: `/records/${kind}/${encodeURIComponent(lot.code)}/correct`,
   };

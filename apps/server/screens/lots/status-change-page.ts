@@ -76,7 +76,7 @@ export async function statusChangePage(
     recall: change === 'recall' ? await recallOffersFor(principal, [lot?.code ?? code]) : {},
   }[change];
   const recall = change === 'recall' && lot ? await loadRecall(principal, [lot.code]) : undefined;
-  const standing = lot && currentHolds(lot, change);
+  const lotStatus = lot && currentHolds(lot, change);
   // A recall is final. Any other lot may be held once it is judged by today's rules.
   const hasNothingToRelease = change === 'release' && lot?.state === 'recalled' && sent.problem === undefined;
   return {
@@ -84,7 +84,7 @@ export async function statusChangePage(
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
     crumb: { href: `/lots/${code}`, text: code },
     sentence: hasNothingToRelease ? nothingToRelease(lot.code, lot.state) : formText.sentence,
-    standing,
+    lotStatus,
     notes: recall ? recallNotes(recall, houseContext) : [],
     form: hasNothingToRelease
       ? undefined
@@ -94,7 +94,7 @@ export async function statusChangePage(
           focus: reasons.length > 0 && change === 'release' ? undefined : 'why',
           stopping: change !== 'release',
           holds: change === 'release' ? holdsFingerprint(lot?.verdict?.findings ?? []) : undefined,
-          second: standing?.first !== undefined,
+          second: lotStatus?.first !== undefined,
           ...seen,
           problem: problemView(sent.problem, fields),
           groups: formGroups(

@@ -3,7 +3,7 @@ import { findFailedThermometer, findUncheckedThermometers } from '#libs/syrup/in
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { withReadingTimes } from '#libs/syrup/quantities/reading-time.js';
 import { judgeReadings } from '#libs/syrup/rules/judge-reading.js';
-import type { ToCheck } from '#pages/lots/fill-pad.js';
+import type { ThermometerWarning } from '#pages/lots/fill-form-view.js';
 import { validReadings } from './fill-views.js';
 
 /**
@@ -16,7 +16,7 @@ export function thermometerToCheck(
   pack: PackBody,
   thermometers: readonly Thermometer[],
   now: string,
-): ToCheck | undefined {
+): ThermometerWarning | undefined {
   const newest = judgeReadings(withReadingTimes(validReadings(pack), pack.packedAt), thermometers).at(-1);
   const at = { atMs: Date.parse(now), day: pack.packedAt.slice(0, 10) };
   const found = findUncheckedThermometers(newest, thermometers, at);
@@ -43,18 +43,18 @@ export function thermometerToCheck(
       { href: checkLink('boiling-water'), text: 'In boiling water' },
       { href: checkLink('ice'), text: 'In ice' },
     ],
-    mayBePutOff: !wasPutOff,
+    canPostpone: !wasPutOff,
     // The cheapest way out is one tap, as at a reading that is too cold.
     pourBack: isNear ? validReadings(pack).at(-1)?.typed : undefined,
   };
 }
 
 /** It was checked and found wrong, and neither set right nor taken out of use: another one is needed. */
-const wrongThermometer = (found: ReturnType<typeof findFailedThermometer>): ToCheck | undefined =>
+const wrongThermometer = (found: ReturnType<typeof findFailedThermometer>): ThermometerWarning | undefined =>
   found && {
     title: `${found.id} was found wrong.`,
     text: 'Take another one, or adjust it and check it again. Its readings are corrected by its error.',
     links: [{ href: `/records/check/${encodeURIComponent(found.check)}`, text: 'Lots read with it before' }],
-    mayBePutOff: false,
+    canPostpone: false,
     pourBack: undefined,
   };

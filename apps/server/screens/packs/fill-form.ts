@@ -5,7 +5,7 @@ import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { firstText, type Posted, typedOrPicked } from '../../forms/field-view.js';
 import { jarNumbersFault, namedJarNumbers } from '../../forms/jar-numbers.js';
 import { withUnit } from '../../forms/with-unit.js';
-import { highestJarRead } from '../lots/fill-pad.js';
+import { highestJarRead } from '../lots/fill-form-view.js';
 
 /** What parsing the form needs: when the jar was read, and its pack. */
 interface FillContext {

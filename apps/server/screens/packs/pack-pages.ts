@@ -66,7 +66,7 @@ export async function startPackPage(principal: Principal, request: SubmittedForm
         { when: 'live', remembered, sources: await packSources(principal, houseContext) },
       ),
     },
-    otherwise: mayWrite(principal, 'pack')
+    alternative: mayWrite(principal, 'pack')
       ? { href: '/packs/finished', text: 'Enter a finished pack from paper' }
       : undefined,
   };

@@ -16,7 +16,7 @@ import { lastSeenFor } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
-import { highestJarRead } from '../lots/fill-pad.js';
+import { highestJarRead } from '../lots/fill-form-view.js';
 import { validReadings } from '../lots/fill-views.js';
 
 interface Step {
@@ -134,7 +134,7 @@ export async function stepPage(principal: Principal, code: string, name: string,
 
 /** Without a reading every jar is held; one of the last, which is the coldest, is read while it is hot. */
 const noReadingNotice = (code: string) => ({
-  standing: {
+  lotStatus: {
     state: 'open',
     holds: ['No jar was read. Read the last one while it is hot: without a reading, all jars are held.'],
     first: { href: `/lots/${encodeURIComponent(code)}#fill`, text: 'Read the last jar' },

@@ -60,7 +60,7 @@ export async function peoplePage(principal: Principal, state: PeoplePageState = 
       madeBy,
       used,
       until: day(endsAt),
-      over: endedAt !== undefined ? 'ended' : endsAt <= now ? 'expired' : '',
+      endedText: endedAt !== undefined ? 'ended' : endsAt <= now ? 'expired' : '',
     })),
     sessions: sessions.map(({ tokenHash, initials, role, device, seenAt }) => ({
       session: tokenHash,

@@ -23,7 +23,7 @@ export async function photosView(principal: Principal, kindName: string, id: str
     back: recordAddress(kind.kind, id, saved.lot),
     photos: photoRows(photos),
     mayAdd: mayWrite(principal, 'photo') && photos.length < maxPhotosPerRecord,
-    most: maxPhotosPerRecord,
+    maxPhotos: maxPhotosPerRecord,
     faults: [],
     caption: '',
   };

@@ -98,9 +98,9 @@ export async function callFormPage(
     here: 'find',
     crumb: { href: `/recall/calls?${query}`, text: 'Call list' },
     sentence: 'Ask how many jars are left, and ask to set them apart.',
-    lead: number ? { href: `tel:${number}`, text: `Call ${call?.telephone ?? ''}` } : undefined,
+    firstStep: number ? { href: `tel:${number}`, text: `Call ${call?.telephone ?? ''}` } : undefined,
     notes: number ? [] : [noNumberText(call?.telephone ?? call?.contact)],
-    say: recall ? callScript(recall, call, houseContext.house?.name ?? '') : [],
+    phoneScript: recall ? callScript(recall, call, houseContext.house?.name ?? '') : [],
     form: {
       action: `/recall/call?${query}&${new URLSearchParams({ to }).toString()}`,
       submitLabel: 'Save the call',

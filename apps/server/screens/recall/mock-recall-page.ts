@@ -24,7 +24,7 @@ export async function mockRecallsPage(principal: Principal) {
   return {
     ...pageBase,
     running: undefined,
-    held: await recentMockRecalls(principal, momentIn(options.zone, principal.writeContext.now)),
+    earlier: await recentMockRecalls(principal, momentIn(options.zone, principal.writeContext.now)),
   };
 }
 
@@ -42,16 +42,16 @@ export async function runningMockRecallPage(principal: Principal, id: string, se
   if ('problem' in lot) return lot;
   return {
     ...pageBase,
-    held: [],
+    earlier: [],
     running: {
       id,
       jar: printedJarCode(jar.code),
       pack: jar.pack,
       since,
       // Without script the clock shows the time at which the page was drawn.
-      gone: elapsed(since, now),
-      up: { shares: lot.shares, boils: lot.boils, gatherings: lot.gatherings },
-      went: lot.went,
+      elapsed: elapsed(since, now),
+      upstream: { shares: lot.shares, boils: lot.boils, gatherings: lot.gatherings },
+      dispatches: lot.dispatches,
       jars: lot.jars,
       problem: problemView(sent.problem, shelfField),
       fields: formGroups(shelfField, [{ names: ['onShelf'] }], houseContext, sent)[0]?.fields ?? [],

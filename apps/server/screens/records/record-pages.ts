@@ -86,7 +86,7 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
     kind: kindName,
     id,
     back: backLink(kindName, saved.lot),
-    after:
+    followUp:
       kindName === 'dispatch' ? await dispatchFollowUps(principal, id, saved as StoredRecord<'dispatch'>) : undefined,
     suspect: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<'check'>) : undefined,
     fields: Object.entries(kind.fields)

@@ -24,7 +24,7 @@ export const returnStartPage = (typed: string) => ({
   title: 'A customer returns a bad jar',
   here: 'find',
   typed,
-  nothing: typed !== '',
+  nothingFound: typed !== '',
 });
 
 /** The jar, or the pack where only the lot code can still be read; undefined where the book has neither. */
@@ -57,7 +57,7 @@ export async function returnPage(principal: Principal, code: string, sent: Submi
     sentOut: trace.jars.sentOut,
     retained: retainedSamples(trace, momentIn(houseContext.parseOptions.zone, principal.writeContext.now)),
     packedAt: await packedDensity(principal, trace.pack),
-    says: typedVerdict(houseContext, sent),
+    judged: typedVerdict(houseContext, sent),
     cautions: cautionsFor('sell'),
     form: {
       action: `/returns/${encodeURIComponent(named)}`,

@@ -94,7 +94,7 @@ export async function gatherPage(principal: Principal, request: SubmittedForm = 
         { when: 'live', remembered },
       ),
     },
-    otherwise: mayWrite(principal, 'receipt')
+    alternative: mayWrite(principal, 'receipt')
       ? { href: '/sap/receive', text: 'Bought, or from a neighbour? Record it here.' }
       : undefined,
   };
@@ -130,6 +130,6 @@ export async function receivePage(principal: Principal, request: SubmittedForm =
         { when: 'live', remembered },
       ),
     },
-    otherwise: { href: '/sap/gather', text: 'Your own sap? Record it here.' },
+    alternative: { href: '/sap/gather', text: 'Your own sap? Record it here.' },
   };
 }

@@ -69,11 +69,11 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       colour: lot.colour,
       swatch: lot.colour ? classSwatch(lot.colour) : undefined,
       status: lot.status,
-      sealsWait: lot.findings.some(({ rule }) => rule === 'seals-not-checked'),
+      sealsUnchecked: lot.findings.some(({ rule }) => rule === 'seals-not-checked'),
     })),
     risks: summary.risks.map((risk) => ({ ...risk, answer: answerLink(risk) })),
     complaints: await complaintsOf(principal, year),
-    practised: season.side.practiceRecalls.map((each) => ({
+    mockRecalls: season.side.practiceRecalls.map((each) => ({
       when: `${dayText(each.at, String(year))} ${clock(each.at)}`,
       by: each.by,
       lot: each.lot,

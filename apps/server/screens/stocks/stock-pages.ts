@@ -12,7 +12,7 @@ export async function stocksPage(principal: Principal) {
     title: 'Label sheets',
     here: 'packs',
     own: (await loadOwnStocks(readerOf(principal))).map(view),
-    putAway: (await loadOwnStocks(readerOf(principal), 'put away')).map(view),
+    retired: (await loadOwnStocks(readerOf(principal), 'put away')).map(view),
     shipped: loadStocks().map(view),
   };
 }

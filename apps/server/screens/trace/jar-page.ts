@@ -82,10 +82,10 @@ async function jarProps(principal: Principal, pack: PackOfJars, read: JarWithDis
             ? 'On the shelf, or among jars that went out by count.'
             : 'On the shelf, by the records.',
     jarState: state,
-    maybe: await dispatchPart(principal, maybe, at, 'maybe'),
+    possibleDispatches: await dispatchPart(principal, maybe, at, 'maybe'),
     takenOff: await takenOffRows(principal, trace),
     uncovered: formatUncoveredJar(jar.n, trace.uncoveredJars, readingsIn(lot)),
-    went: await dispatchPart(principal, named, at, 'went'),
+    dispatches: await dispatchPart(principal, named, at, 'went'),
   };
 }
 

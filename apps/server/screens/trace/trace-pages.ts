@@ -40,20 +40,20 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
     title: `Trace of ${trace.code}`,
     here: 'find',
     drawing: cachedLotDrawing(diagram, diagramLengthPt),
-    wayText: diagramText(diagram),
+    drawingText: diagramText(diagram),
     code: trace.code,
     status: trace.status,
     uncovered: formatUncovered(trace.uncoveredJars, readingsIn(lot)),
     ...(await traceProps(principal, found, at)),
     takenOff: await takenOffRows(principal, trace),
-    went: await dispatchPart(
+    dispatches: await dispatchPart(
       principal,
       trace.dispatches,
       at,
       'went',
       `/lots/${encodeURIComponent(trace.code)}/dispatches.csv`,
     ),
-    every: await jarListPart(principal, packsDownstream(trace), trace.dispatches, {
+    jarRows: await jarListPart(principal, packsDownstream(trace), trace.dispatches, {
       ...at.of('every', 'jar'),
       from: at.begins('every'),
       whole: `/lots/${encodeURIComponent(trace.code)}/jars.csv`,

@@ -1,7 +1,7 @@
 import type { PageProps } from '../page-context.js';
 
-/** Warns that the page came without TLS from another machine. */
-export const ConnectionLost = ({ page }: PageProps) =>
+/** A warning where the page was requested from another machine without TLS. */
+export const NoTlsWarning = ({ page }: PageProps) =>
   page.isPrivateConnection ? null : (
     <p class="caution">
       <b>Others on this network could read what you send here.</b> The page comes without TLS: use it only on a network

@@ -4,10 +4,10 @@ import type { BoxFault } from '../parts/field-view.js';
  * The quick form for filling jars: what was typed and not saved, how many jars are capped, and when to read the next
  * one.
  */
-export interface FillPad {
+export interface FillFormView {
   readonly unit: string;
   readonly thermometers: readonly string[];
-  readonly toCheck: ToCheck | undefined;
+  readonly warning: ThermometerWarning | undefined;
   readonly typed: string;
   readonly thermometer: string;
   /** The numbers of the first and last jar, or a tray. */
@@ -25,12 +25,12 @@ export interface FillPad {
 }
 
 /** A thermometer that nobody checked since the day of the pack, or that was found wrong, and what to do about it. */
-export interface ToCheck {
+export interface ThermometerWarning {
   readonly title: string;
   readonly text: string;
   readonly links: readonly { readonly href: string; readonly text: string }[];
   /** One tap goes on without, once for a pack. */
-  readonly mayBePutOff: boolean;
+  readonly canPostpone: boolean;
   /** The reading, as the book has it, whose jar is best poured back. */
   readonly pourBack: string | undefined;
 }

@@ -1,15 +1,15 @@
 import type { PageProps } from '../page-context.js';
-import type { ToCheck } from './fill-pad.js';
+import type { ThermometerWarning } from './fill-form-view.js';
 
 interface CheckFirstProps extends PageProps {
   readonly code: string;
   readonly seen: number;
-  readonly toCheck: ToCheck;
+  readonly warning: ThermometerWarning;
 }
 
 /** The check of the thermometer as the first step of a pack, or what to do about a reading near the limit. */
-export const CheckFirst = ({ code, seen, toCheck, page }: CheckFirstProps) => {
-  const { title, text, links, mayBePutOff, pourBack } = toCheck;
+export const ThermometerWarningBox = ({ code, seen, warning: warning, page }: CheckFirstProps) => {
+  const { title, text, links, canPostpone, pourBack } = warning;
   return (
     <div class="to-check" role="status">
       <p>
@@ -25,11 +25,11 @@ export const CheckFirst = ({ code, seen, toCheck, page }: CheckFirstProps) => {
           </form>
         )}
         {links.map((link, n) => (
-          <a class={n === 0 && mayBePutOff && pourBack === undefined ? 'main-action' : 'quiet'} href={link.href}>
+          <a class={n === 0 && canPostpone && pourBack === undefined ? 'main-action' : 'quiet'} href={link.href}>
             {link.text}
           </a>
         ))}
-        {mayBePutOff && (
+        {canPostpone && (
           <form method="post" action={`/packs/${code}/check-later`} data-keep="">
             <input type="hidden" name="_once" value={`${page.once}-later`} />
             <button class="quiet">Later</button>

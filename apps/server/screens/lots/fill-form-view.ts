@@ -39,7 +39,7 @@ export function fillPadView(
   return {
     unit: typed('temperature~unit') || measures.temperatures,
     thermometers: thermometers.map(({ id }) => id),
-    toCheck: thermometerToCheck(code, pack, thermometers, now),
+    warning: thermometerToCheck(code, pack, thermometers, now),
     typed: typed('temperature'),
     thermometer: typed('thermometer') || typed('thermometer~pick'),
     jarsFrom: typed('jarsFrom'),

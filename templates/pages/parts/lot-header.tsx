@@ -5,7 +5,7 @@ export interface Stamp {
   readonly why: string;
 }
 
-export interface HeadOfLotProps {
+export interface LotHeaderProps {
   readonly back: { readonly href: string; readonly text: string };
   readonly code: string;
   readonly stamp: Stamp | undefined;
@@ -19,7 +19,7 @@ export interface HeadOfLotProps {
 }
 
 /** A lot’s code, its stamp and a sentence about its state. */
-export const HeadOfLot = ({ back, code, stamp, restedFrom, began, sentence, remedy, underway }: HeadOfLotProps) => (
+export const LotHeader = ({ back, code, stamp, restedFrom, began, sentence, remedy, underway }: LotHeaderProps) => (
   <>
     <p class="crumb">
       <a href={back.href}>← {back.text}</a>

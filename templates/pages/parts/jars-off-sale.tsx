@@ -1,4 +1,4 @@
-export interface TakenOffProps {
+export interface JarsOffSaleProps {
   /** Corrective actions that took jars off the shelf. */
   readonly takenOff: readonly {
     readonly when: string;
@@ -14,7 +14,7 @@ export interface TakenOffProps {
 }
 
 /** Jars that were destroyed or poured back. */
-export const TakenOff = ({ takenOff }: TakenOffProps) =>
+export const JarsOffSale = ({ takenOff }: JarsOffSaleProps) =>
   takenOff.length > 0 ? (
     <>
       <h2>Destroyed or poured back</h2>
