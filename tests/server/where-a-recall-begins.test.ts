@@ -56,7 +56,9 @@ describe('a recall that begins from a thermometer or a day', () => {
     const failed = await send(form, { ...hiddenFieldsIn((await open(form)).body), ...wrong });
     expect(failed.headers.location).toBe('/records/check/K2');
     // The good check is between the pack and the bad one; without it the pack is suspect.
-    expect((await open('/records/check/K2')).body).toContain('No reading recorded in that period names this instrument.');
+    expect((await open('/records/check/K2')).body).toContain(
+      'No reading recorded in that period names this instrument.',
+    );
     const correct = '/records/check/K1/correct';
     await send(correct, {
       ...hiddenFieldsIn((await open(correct)).body),

@@ -67,8 +67,8 @@ const BackupFolder = ({
       <div class="why" role="alert">
         <p>{folder.damage}</p>
         <p>
-          Enter nothing more. Restore the newest backup below that is marked <b>verified</b>. The damaged file is kept, and
-          what was written after the backup can be typed again from paper or from the lists of entries.
+          Enter nothing more. Restore the newest backup below that is marked <b>verified</b>. The damaged file is kept,
+          and what was written after the backup can be typed again from paper or from the lists of entries.
         </p>
       </div>
     )}
@@ -90,8 +90,8 @@ const BackupFolder = ({
         ? `One is made every night while the server runs; the last ${folder.nightlyKept} are kept.`
         : 'No nightly backup is made: BOILBOOK_BACKUPS_KEPT is 0.'}{' '}
       They are in <span class="code small">{folder.folder}</span>
-      {folder.free !== undefined && `, with ${folder.free} free on that disk`}. If this disk fails, they are lost too: keep
-      a copy on another device as well.
+      {folder.free !== undefined && `, with ${folder.free} free on that disk`}. If this disk fails, they are lost too:
+      keep a copy on another device as well.
     </p>
     <form method="post" action="/files/backup">
       <input type="hidden" name="_once" value={page.once} />

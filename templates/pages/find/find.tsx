@@ -36,7 +36,16 @@ export interface FindPageProps {
 }
 
 /** The results: lots, jars and records, each with the reason it was found. */
-export const FindPage = ({ title, here, typed, nothingFound, lots, jars, records, page }: FindPageProps & PageProps) => (
+export const FindPage = ({
+  title,
+  here,
+  typed,
+  nothingFound,
+  lots,
+  jars,
+  records,
+  page,
+}: FindPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Find</h1>
     <CodeSearch

@@ -16,7 +16,11 @@ const minutesAgo = [
 export const FillDetails = ({ fillForm: fillForm }: { readonly fillForm: FillFormView }) => (
   <details
     class="more"
-    open={fillForm.thermometer !== '' || [fillForm.jarsFrom, fillForm.jarsTo, fillForm.tray, fillForm.jars].some(Boolean) || Number(fillForm.ago) > 0}
+    open={
+      fillForm.thermometer !== '' ||
+      [fillForm.jarsFrom, fillForm.jarsTo, fillForm.tray, fillForm.jars].some(Boolean) ||
+      Number(fillForm.ago) > 0
+    }
   >
     <summary>Thermometer, which jars, when, photo</summary>
     <ThermometerField fillForm={fillForm} />
@@ -39,7 +43,9 @@ export const FillDetails = ({ fillForm: fillForm }: { readonly fillForm: FillFor
         <label for="f-tray">or tray</label>
         <input id="f-tray" name="tray" value={fillForm.tray} autocomplete="off" />
       </div>
-      {fillForm.jars !== '' && <input name="jars" value={fillForm.jars} autocomplete="off" aria-label="Which jars, as typed" />}
+      {fillForm.jars !== '' && (
+        <input name="jars" value={fillForm.jars} autocomplete="off" aria-label="Which jars, as typed" />
+      )}
       <BoxFault field={fillForm} box="jars" />
     </div>
     <div class="field">

@@ -128,7 +128,13 @@ const Next = ({ next, soFar, page }: PageProps & { readonly next: NextCheck; rea
   </p>
 );
 
-const TemperatureField = ({ fillForm, showsLimit }: { readonly fillForm: FillFormView; readonly showsLimit: boolean }) => (
+const TemperatureField = ({
+  fillForm,
+  showsLimit,
+}: {
+  readonly fillForm: FillFormView;
+  readonly showsLimit: boolean;
+}) => (
   <div class="field">
     <label for="f-temperature">Temperature in the jar</label>
     {showsLimit && <span class="hint">180 °F or 82 °C and more, when it is capped</span>}

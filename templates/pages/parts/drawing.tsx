@@ -15,4 +15,5 @@ export interface Rendered {
 }
 
 /** Inserts the markup as it is, without rendering or encoding it again for each reader. */
-export const Prerendered = ({ part, page }: { readonly part: Rendered } & PageProps) => jsxTemplate([page.insert(part)]);
+export const Prerendered = ({ part, page }: { readonly part: Rendered } & PageProps) =>
+  jsxTemplate([page.insert(part)]);

@@ -26,8 +26,8 @@ export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly li
             </span>
             <div class="what">
               <p>
-                {link.endedText ? <span class="soft">{link.endedText}</span> : <>until {link.until}</>}, opened on {link.used}{' '}
-                {link.used === 1 ? 'device' : 'devices'}
+                {link.endedText ? <span class="soft">{link.endedText}</span> : <>until {link.until}</>}, opened on{' '}
+                {link.used} {link.used === 1 ? 'device' : 'devices'}
               </p>
               {!link.endedText && (
                 <EndButton

@@ -79,7 +79,8 @@ export const PhotosPage = ({ page, ...view }: PhotosProps & PageProps) => (
       </form>
     )}
     <p class="soft small">
-      A photo stays with the record, and its hash is in the log. A record holds {view.maxPhotos}. Don’t photograph faces.
+      A photo stays with the record, and its hash is in the log. A record holds {view.maxPhotos}. Don’t photograph
+      faces.
     </p>
   </Layout>
 );

@@ -103,8 +103,7 @@ const JarAdvice = ({ jarState, status }: Pick<JarTracePageProps, 'jarState' | 's
 const jarAdvice: Readonly<Record<Exclude<JarState, 'free'>, string>> = {
   recalled: 'Recalled: do not eat it.',
   held: 'Held: do not send it out.',
-  destroyed:
-    'It is recorded as destroyed or poured back. If you have it, set it apart and correct the record.',
+  destroyed: 'It is recorded as destroyed or poured back. If you have it, set it apart and correct the record.',
   unsealed: 'By the records its seal failed: do not sell it or give it away. Record it as destroyed, or as kept.',
   returned: 'It was returned and is set apart until somebody records whether it is sealed and how it was kept.',
 };

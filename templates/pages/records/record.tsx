@@ -56,12 +56,7 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
 };
 
 /** What a dispatch still needs: a maker’s initials, or an inspection of the jars that were returned. */
-const FollowUp = ({
-  initials,
-  initialled,
-  inspect,
-  page,
-}: NonNullable<RecordPageProps['followUp']> & PageProps) => (
+const FollowUp = ({ initials, initialled, inspect, page }: NonNullable<RecordPageProps['followUp']> & PageProps) => (
   <>
     {initials && (
       <>

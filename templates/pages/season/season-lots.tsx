@@ -42,76 +42,76 @@ export const SeasonLots = ({ lots, moreLots }: SeasonLotsProps) => (
 );
 
 const Headings = () => (
-        <thead>
-          <tr>
-            <th scope="col">Lot</th>
-            <th scope="col">Packed</th>
-            <th scope="col">Container</th>
-            <th scope="col" class="n">
-              Made
-            </th>
-            <th scope="col" class="n">
-              Out
-            </th>
-            <th scope="col" class="n">
-              On hand
-            </th>
-            <th scope="col" class="n">
-              Unaccounted for
-            </th>
-            <th scope="col">Lowest fill</th>
-            <th scope="col" class="n">
-              °Bx
-            </th>
-            <th scope="col">Colour</th>
-            <th scope="col">Status</th>
-          </tr>
-        </thead>
+  <thead>
+    <tr>
+      <th scope="col">Lot</th>
+      <th scope="col">Packed</th>
+      <th scope="col">Container</th>
+      <th scope="col" class="n">
+        Made
+      </th>
+      <th scope="col" class="n">
+        Out
+      </th>
+      <th scope="col" class="n">
+        On hand
+      </th>
+      <th scope="col" class="n">
+        Unaccounted for
+      </th>
+      <th scope="col">Lowest fill</th>
+      <th scope="col" class="n">
+        °Bx
+      </th>
+      <th scope="col">Colour</th>
+      <th scope="col">Status</th>
+    </tr>
+  </thead>
 );
 
 const LotRow = ({ lot }: { readonly lot: SeasonLot }) => (
-            <tr>
-              <th scope="row">
-                <a class="code" href={`/lots/${lot.lot}`}>
-                  {lot.lot}
-                </a>
-              </th>
-              <td data-of="Packed">{lot.packed}</td>
-              <td data-of="Container">
-                <Container text={lot.container} />
-              </td>
-              <td class="n" data-of="Made">
-                {lot.made}
-              </td>
-              <td class="n" data-of="Out">
-                {lot.out}
-              </td>
-              <td class="n" data-of="On hand">
-                {lot.onHand}
-              </td>
-              <td class="n" data-of="Unaccounted for">
-                {lot.unaccounted}
-              </td>
-              <td data-of="Lowest fill">{lot.fill}</td>
-              <td class="n" data-of="°Bx">
-                {lot.brix}
-              </td>
-              <td data-of="Colour">
-                {lot.swatch && <Swatch fill={lot.swatch} />}
-                {lot.colour ?? ''}
-              </td>
-              <td class="state">
-                {lot.status === 'open' ? (
-                  lot.sealsUnchecked ? (
-                    'seals not checked'
-                  ) : (
-                    'may go out'
-                  )
-                ) : (
-                  <span class={`stamp small ${lot.status}`}>{lot.status.toUpperCase()}</span>
-                )}
-              </td>
-            </tr>
+  <tr>
+    <th scope="row">
+      <a class="code" href={`/lots/${lot.lot}`}>
+        {lot.lot}
+      </a>
+    </th>
+    <td data-of="Packed">{lot.packed}</td>
+    <td data-of="Container">
+      <Container text={lot.container} />
+    </td>
+    <td class="n" data-of="Made">
+      {lot.made}
+    </td>
+    <td class="n" data-of="Out">
+      {lot.out}
+    </td>
+    <td class="n" data-of="On hand">
+      {lot.onHand}
+    </td>
+    <td class="n" data-of="Unaccounted for">
+      {lot.unaccounted}
+    </td>
+    <td data-of="Lowest fill">{lot.fill}</td>
+    <td class="n" data-of="°Bx">
+      {lot.brix}
+    </td>
+    <td data-of="Colour">
+      {lot.swatch && <Swatch fill={lot.swatch} />}
+      {lot.colour ?? ''}
+    </td>
+    <td class="state">
+      {lot.status === 'open' ? (
+        lot.sealsUnchecked ? (
+          'seals not checked'
+        ) : (
+          'may go out'
+        )
+      ) : (
+        <span class={`stamp small ${lot.status}`}>{lot.status.toUpperCase()}</span>
+      )}
+    </td>
+  </tr>
 );
 
 /** A usual container stays on one line; of a longer one, the volume. */

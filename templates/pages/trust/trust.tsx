@@ -22,8 +22,8 @@ const NoCertificate = () => (
   <>
     <p class="now">This server has no house certificate.</p>
     <p>
-      Start it with <span class="code">npm start -- --lan --tls</span>: it makes one, and this page then shows how to make
-      each device trust it. Without TLS the live camera works only on the machine itself, and others on the network
+      Start it with <span class="code">npm start -- --lan --tls</span>: it makes one, and this page then shows how to
+      make each device trust it. Without TLS the live camera works only on the machine itself, and others on the network
       could read what is sent.
     </p>
   </>

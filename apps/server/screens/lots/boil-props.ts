@@ -72,7 +72,13 @@ export async function boilProps(context: LotContext): Promise<BoilProps> {
 }
 
 /** During the boil, the last reading and the finishing point are in the bar above the page. */
-function readings(boil: BoilBody, last: LineBody | undefined, progress: BoilProgress, draws: number, underway: boolean) {
+function readings(
+  boil: BoilBody,
+  last: LineBody | undefined,
+  progress: BoilProgress,
+  draws: number,
+  underway: boolean,
+) {
   const density = last?.density ? formatDensity(last.density) : undefined;
   const reading = underway ? density : last?.temperature ? formatTemperature(last.temperature) : density;
   return [
