@@ -18,7 +18,9 @@ describe('a recall', () => {
     for (const label of ['26078A-1', '26081X-1', '26078A-2', 'Bracken Lane Sugarbush', '802 555 0177'])
       expect(text).toContain(label);
     // 60 + 24 + 20 = 104 made; on hand 60 + 24 + 4 = 88; sent out 14; destroyed 2; 88 + 14 + 2 = 104
-    expect(text).toContain('104 made; 88 on hand + 14 sent out + 2 destroyed + 0 kept, samples or broken = 104.');
+    expect(text).toContain(
+      '104 made; 88 on hand + 14 sent out + 2 destroyed + 0 kept, samples, broken or returned = 104.',
+    );
     expect(text).toContain('The shelf has not been counted: count it now.');
     expect(text).toContain('Planned dispatches to cancel');
     expect(text).toContain('2026-06-20 08:00 Millrace Green 26078A-1 30');

@@ -33,7 +33,7 @@ describe('a recall says only what was recorded', () => {
     expect(text).toContain('Reason: glass found in a jar');
     expect(text).toContain('Hazard: not recorded');
     expect(text).toContain('Who may be hurt: not recorded');
-    expect(text).toMatch(/food safety office as the maker recorded it 802 555 0199/);
+    expect(text).toMatch(/food safety office not recorded 802 555 0199/);
     expect(pdf.roles.filter((role) => role === 'P').length).toBeGreaterThan(10);
     const [first, second] = pdf.pages.map((page) => plain(page.text));
     expect(first).toContain('26077A-1');

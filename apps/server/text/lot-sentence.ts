@@ -103,6 +103,7 @@ function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
     [parts.retained, 'retained'],
     [parts.sample, 'given as samples'],
     [parts.pouredBack, 'poured back'],
+    [parts.returnedApart, 'returned and set apart'],
     [unaccounted ?? 0, 'not accounted for'],
   ];
   return counts

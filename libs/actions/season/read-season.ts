@@ -114,9 +114,7 @@ export function listAuthorities(house: HouseBody | undefined, place: PlaceRules)
   );
   const [name = '', contact = ''] = own;
   return [
-    ...(name || contact
-      ? [{ name: name || 'the authority', asksAbout: 'as the maker recorded it', contact: contact || null }]
-      : []),
+    ...(name || contact ? [{ name: name || 'the authority', asksAbout: '', contact: contact || null }] : []),
     ...place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
   ];
 }

@@ -75,7 +75,7 @@ function jarSentence(lot: SeasonLot): string {
     lot.unaccounted === null ? 'shelf count not recorded' : `${whole(lot.unaccounted)} unaccounted for`;
   return (
     `Jars: ${whole(lot.jarsMade)} made; ${whole(lot.jarsOnHand)} on hand, ${whole(lot.jarsSentOut)} sent out, ` +
-    `${whole(lot.jarsDestroyed)} destroyed, ${whole(lot.jarsOther)} kept, retained, samples or broken; ${unaccounted}; ${seals}.`
+    `${whole(lot.jarsDestroyed)} destroyed, ${whole(lot.jarsOther)} kept, retained, samples, broken or returned; ${unaccounted}; ${seals}.`
   );
 }
 

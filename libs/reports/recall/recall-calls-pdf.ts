@@ -1,4 +1,4 @@
-import { calledText, callMadeText, callsOf, sentText, type Call } from './recall-calls.js';
+import { calledText, callMadeText, callsOf, returnedText, sentText, type Call } from './recall-calls.js';
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Face } from '#libs/pdf/faces.js';
 import { ink, makeRoom, write, type TextStyle, type Paper } from '#libs/pdf/paper.js';
@@ -81,7 +81,7 @@ function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine
     ...laid(`${calledText(call)}, ${many(call.jars, 'jar')}`, 'bold', 12, 14),
     ...telephone,
     ...(call.contact === null ? [] : laid(call.contact, 'bold', 10, 13)),
-    ...laid(call.sent.map(sentText).join('; '), 'words', 9, 12),
+    ...laid([...call.sent.map(sentText), ...call.returned.map(returnedText)].join('; '), 'words', 9, 12),
     ...call.made.flatMap((made) => laid(`Called ${callMadeText(made)}`, 'bold', 9, 12)),
   ];
 }

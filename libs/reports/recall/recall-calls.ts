@@ -8,8 +8,11 @@ export interface Call {
   readonly to: string;
   readonly telephone: string | null;
   readonly contact: string | null;
+  /** What it still has by the records: sent less returned. */
   readonly jars: number;
+  readonly jarsReturned: number;
   readonly sent: readonly Dispatch[];
+  readonly returned: readonly Dispatch[];
   readonly made: readonly CallMade[];
   /** It received only samples to test: nobody there eats or sells them. */
   readonly laboratory: boolean;
@@ -27,6 +30,8 @@ export function callsOf(recall: CallsFrom): readonly Call[] {
   return [...places]
     .map(([key, sent]) => {
       const made = recall.callsMade.filter((call) => placeKey(call.to) === key);
+      const returned = recall.dispatches.filter((one) => one.kind === 'returned' && placeKey(one.to) === key);
+      const jarsSent = jarsIn(sent.filter((one) => !one.planned));
       return {
         to: sent[0]?.to ?? '',
         telephone:
@@ -34,8 +39,10 @@ export function callsOf(recall: CallsFrom): readonly Call[] {
           lastOf(sent, (one) => one.telephone) ??
           lastOf(sent, (one) => telephoneIn(one.contact)),
         contact: lastOf(sent, (one) => withoutTelephone(one.contact)),
-        jars: sent.reduce((sum, one) => sum + (one.planned ? 0 : one.jars), 0),
+        jars: Math.max(0, jarsSent - jarsIn(returned)),
+        jarsReturned: jarsIn(returned),
         sent,
+        returned,
         made,
         laboratory: sent.every((one) => one.laboratory === true),
         reached: made.some((call) => call.reached === true),
@@ -47,10 +54,12 @@ export function callsOf(recall: CallsFrom): readonly Call[] {
     );
 }
 
+const jarsIn = (dispatches: readonly Dispatch[]): number => dispatches.reduce((sum, one) => sum + one.jars, 0);
+
 /** The calls as API and command line list them: whom, how to reach them, how many jars, and the calls made. */
 export const callList = (recall: CallsFrom) =>
-  callsOf(recall).map(({ to, telephone, contact, jars, laboratory, reached, made }) => ({
-    ...{ to, telephone, contact, jars, laboratory, reached, made },
+  callsOf(recall).map(({ to, telephone, contact, jars, jarsReturned, laboratory, reached, made }) => ({
+    ...{ to, telephone, contact, jars, jarsReturned, laboratory, reached, made },
   }));
 
 type CallsFrom = Pick<Recall, 'dispatches' | 'callsMade'> & Partial<Pick<Recall, 'plans' | 'asOf'>>;
@@ -113,6 +122,10 @@ export function sentText(sent: Dispatch): string {
   return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howText(sent)}, ${day(sent.sentAt)}${late}`;
 }
 
+/** `2 jars of 26077A-1 returned, 2026-05-03` */
+export const returnedText = ({ jars, lot, sentAt }: Dispatch): string =>
+  `${many(jars, 'jar')} of ${lot} returned, ${day(sentAt)}`;
+
 /** A sentence on what a recall reaches, to read before it is declared. */
 export function reachText(recall: CallsFrom & Pick<Recall, 'lots'>): string {
   const sum = (of: (lot: Recall['lots'][number]) => number): number =>
@@ -122,13 +135,16 @@ export function reachText(recall: CallsFrom & Pick<Recall, 'lots'>): string {
     .slice(0, maxNamed)
     .map((call) => `${call.to} ${call.jars}${call.laboratory ? ' (laboratory)' : ''}`);
   const more = calls.length > maxNamed ? ` and ${calls.length - maxNamed} more` : '';
+  const sentOut = sum((lot) => lot.jarsSentOut);
+  const samples = jarsIn(recall.dispatches.filter(({ kind }) => kind === 'sample'));
+  const unmatched = calls.reduce((total, { jars }) => total + jars, 0) - sentOut - samples;
   const buyers =
     calls.length === 0
       ? 'by the records no jar has left the sugarhouse'
-      : `${many(
-          sum((lot) => lot.jarsSentOut),
-          'jar',
-        )} sent out; to call: ${named.join(', ')}${more}`;
+      : `${many(sentOut, 'jar')} sent out${samples > 0 ? ` and ${samples} given as ${samples === 1 ? 'a sample' : 'samples'}` : ''}; to call: ${named.join(', ')}${more}` +
+        (unmatched > 0
+          ? `; ${unmatched} of these ${unmatched === 1 ? 'was' : 'were'} returned, it is not known by whom`
+          : '');
   const uncounted = recall.lots.filter((lot) => lot.unaccounted === null).length;
   return (
     `Affected: ${many(recall.lots.length, 'pack')} and ${many(

@@ -177,7 +177,7 @@ function balanceSentence(sum: Balance): string {
   const known = sum.jarsOnHand + sum.jarsSentOut + sum.jarsDestroyed + sum.jarsOther;
   const arithmetic =
     `${whole(sum.jarsMade)} made; ${whole(sum.jarsOnHand)} on hand + ${whole(sum.jarsSentOut)} sent out + ` +
-    `${whole(sum.jarsDestroyed)} destroyed + ${whole(sum.jarsOther)} kept, samples or broken = ${whole(known)}`;
+    `${whole(sum.jarsDestroyed)} destroyed + ${whole(sum.jarsOther)} kept, samples, broken or returned = ${whole(known)}`;
   if (sum.unaccounted === null) return `${arithmetic}. The shelf has not been counted: count it now.`;
   if (known + sum.unaccounted !== sum.jarsMade)
     return `${arithmetic}, ${whole(sum.unaccounted)} unaccounted for: the numbers do not add up. Count again.`;
@@ -251,7 +251,7 @@ async function drawAuthorities(paper: Paper, recall: Recall): Promise<void> {
       section,
       [
         { heading: 'Ask', of: (one) => one.name, face: 'bold' },
-        { heading: 'About', of: (one) => one.asksAbout },
+        { heading: 'About', of: (one) => one.asksAbout || 'not recorded' },
         { heading: 'Telephone', of: (one) => one.contact ?? 'not recorded ______________' },
       ],
       recall.authorities,

@@ -104,6 +104,7 @@ export interface Caution {
 
 export interface Authority {
   readonly name: string;
+  /** Blank for the authority that the maker recorded: what to ask it is not recorded. */
   readonly asksAbout: string;
   readonly contact: string | null;
 }

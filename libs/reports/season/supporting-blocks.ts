@@ -113,7 +113,10 @@ const referenceBlocks = (season: Season): readonly Block[] => [
   { title: 'Cautions, with their sources', lines: season.cautions.map((one) => `${one.words} (${one.source})`) },
   {
     title: 'Authorities',
-    lines: season.authorities.map((one) => `${one.name}, ${one.asksAbout}: telephone ${one.contact ?? 'not recorded'}`),
+    lines: season.authorities.map(
+      (one) =>
+        `${one.asksAbout === '' ? one.name : `${one.name}, ${one.asksAbout}`}: telephone ${one.contact ?? 'not recorded'}`,
+    ),
   },
   { title: 'Key to the codes', lines: keyLines(season).map((line) => `${line.code}: ${line.means}`) },
   { title: 'What the root means', lines: [rootText(season.record)] },

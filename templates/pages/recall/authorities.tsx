@@ -19,7 +19,7 @@ export const Authorities = ({ authorities }: { readonly authorities: readonly Re
               Telephone <b>{contact}</b>.
             </>
           )}{' '}
-          <span class="soft">Ask about: {asksAbout}</span>
+          {asksAbout !== '' && <span class="soft">Ask about: {asksAbout}</span>}
         </dd>
       </>
     ))}

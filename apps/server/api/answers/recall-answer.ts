@@ -50,7 +50,8 @@ const call = z.object({
   to: z.string(),
   telephone: z.string().nullable(),
   contact: z.string().nullable(),
-  jars: z.int(),
+  jars: z.int().meta({ description: 'What they still have by the records: sent less returned' }),
+  jarsReturned: z.int(),
   laboratory: z.boolean(),
   reached: z.boolean(),
   made: z.array(
@@ -65,7 +66,7 @@ const call = z.object({
       note: z.string().nullable(),
     }),
   ),
-}) satisfies z.ZodType<Omit<Call, 'sent'>>;
+}) satisfies z.ZodType<Omit<Call, 'sent' | 'returned'>>;
 
 export const recallAnswer = z
   .object({

@@ -1,5 +1,12 @@
 import { recallCallFields } from '#libs/actions/recall/recall-call.js';
-import { type Call, callMadeText, callsOf, isSamePlace, sentText } from '#libs/reports/recall/recall-calls.js';
+import {
+  type Call,
+  callMadeText,
+  callsOf,
+  isSamePlace,
+  returnedText,
+  sentText,
+} from '#libs/reports/recall/recall-calls.js';
 import { recallList } from '#libs/actions/recall/recall-list.js';
 import { howText } from '#libs/reports/recall/how-sent.js';
 import { momentIn } from '#libs/actions/record/times.js';
@@ -28,7 +35,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
   const rows = calls.map((call) => ({
     ...call,
     jarsText: many(call.jars, 'jar'),
-    sentText: call.sent.map((sent) => withDaysAsText(sentText(sent), now)),
+    sentText: [...call.sent.map(sentText), ...call.returned.map(returnedText)].map((each) => withDaysAsText(each, now)),
     madeText: call.made.map((made) => withDaysAsText(callMadeText(made), now)),
     form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
     dial: dialNumber(call.telephone),
@@ -62,6 +69,9 @@ function callScript(recall: Recall, call: Call | undefined, house: string): stri
   return [
     `This is ${house || 'the sugarhouse'}. ${recall.startedAt === null ? 'I am calling about maple syrup that you have from us.' : `We are recalling maple syrup that you have from us: ${recall.why.replace(/[.\s]+$/, '')}.`}`,
     ...(call?.sent.map(receivedText) ?? []),
+    ...(call?.returned.map(
+      ({ jars, lot, sentAt }) => `${many(jars, 'jar')} of lot ${lot} came back on ${dayText(sentAt)}.`,
+    ) ?? []),
     ...(hazard ? [`The hazard: ${hazard}.`] : []),
     ...(whoMayBeHurt ? [`Who may be hurt: ${whoMayBeHurt}.`] : []),
     whatToDo
