@@ -1,6 +1,7 @@
 import { type JarSelection, jarsByCodes, jarsByNumbers } from '#libs/actions/lots/jar-selection.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import { allTexts, firstText, type Posted } from './posted.js';
+import { jarsInSpans, type NamedJars } from '#libs/syrup/jars/jar-spans.js';
 import { codesBox } from './jar-numbers.js';
 import { postedSpans } from './posted-spans.js';
 
@@ -15,7 +16,8 @@ export function postedJars(name: string, posted: Posted): ParsedField<JarSelecti
   const spans = postedSpans(name, posted);
   const [count, typedCodes] = [firstText(posted[name]), codes.join(';')];
   if (codes.length === 0 && !spans) return undefined;
-  if (count !== '') return faultyField([count, typedCodes].join(';'), [oneOfThreeFault(name, 'How many', count)]);
+  if (count !== '' && count !== String(namedCount(codes, spans?.result.value)))
+    return faultyField([count, typedCodes].join(';'), [oneOfThreeFault(name, 'How many', count)]);
   if (spans && codes.length > 0)
     return faultyField(`${typedCodes};${spans.typed}`, [oneOfThreeFault(codesBox(name), 'Jar codes', typedCodes)]);
   if (spans?.result.faults) return faultyField(spans.typed, spans.result.faults);
@@ -31,3 +33,7 @@ const oneOfThreeFault = (name: string, label: string, typed: string): BoxFault =
   got: `"${typed}"`,
   box: { name, label },
 });
+
+/** How many jars the codes or the numbers name: the same number in the box for the count contradicts nothing. */
+const namedCount = (codes: readonly string[], numbers: NamedJars | undefined): number | undefined =>
+  codes.length === 0 ? numbers && jarsInSpans(numbers.spans) : numbers ? undefined : new Set(codes).size;

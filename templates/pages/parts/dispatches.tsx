@@ -48,6 +48,10 @@ export const Dispatches = ({ rows, ...rest }: DispatchesProps) => (
   </>
 );
 
+/** Broken, destroyed or kept jars go to nobody: what was written is where they are, or what happened. */
+const toWhom = (kind: string, to: string): string =>
+  kind === 'returned' ? `back from ${to}` : ['sale', 'gift', 'sample'].includes(kind) ? `to ${to}` : `(${to})`;
+
 /** `12 of 26077A-1 to Millrace Green`, the lot as a link. */
 export const DispatchText = ({ jars, lot, kind, to }: Pick<Dispatch, 'jars' | 'lot' | 'kind' | 'to'>) => (
   <>
@@ -55,6 +59,6 @@ export const DispatchText = ({ jars, lot, kind, to }: Pick<Dispatch, 'jars' | 'l
     <a class="code" href={`/lots/${lot}`}>
       {lot}
     </a>{' '}
-    {kind === 'returned' ? 'back from' : 'to'} {to}
+    {toWhom(kind, to)}
   </>
 );
