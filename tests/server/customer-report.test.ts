@@ -10,6 +10,7 @@ import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { loadLabelContent } from '#libs/actions/labels/label-content.js';
 import { placeRules } from '#libs/actions/places/places.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import { plain } from '../support/documented-season.js';
 import { recallSuite, hiddenFieldsIn } from '../support/recall-suite.js';
 import { writeDay } from '../support/season-server.js';
 import { startServer, posted } from '../support/server.js';
@@ -96,6 +97,18 @@ describe('a customer’s report from the jar’s page', () => {
     expect(await reportsWaitingOf(sugarhouseReader(copy.read, 'home'))).toHaveLength(1);
     await copy.close();
     await send(`${second}/set-aside`, hiddenFieldsIn((await open(second)).body));
+  });
+
+  test('until it is read, Today does not call the jars of its pack ready to send', async () => {
+    const pack = await here.aPack(here.boil, { container: 'glass jar 10 fl oz', fromLots: [`${here.boil}:0.5 gal`] });
+    const today = async () => plain((await here.open('/')).body.replace(/<[^>]+>/g, ' '));
+    here.at.clock.now = new Date(here.at.clock.now.getTime() + 13 * 3_600_000);
+    expect(await today()).toMatch(/glass jar 10 fl oz 6 jars ready to send, of 1 lot/);
+    const url = `/j/${await here.firstJar(pack)}/report`;
+    await posted(here.at, url, { ...hiddenFieldsIn((await anybody(url)).body), said: 'a white fuzzy patch' });
+    expect(await today()).toMatch(
+      /glass jar 10 fl oz 6 jars of packs with a customer’s report that nobody has read, of 1 lot/,
+    );
   });
 
   test('the same token with another text reveals no entry', async () => {

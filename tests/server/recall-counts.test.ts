@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from '@jest/globals';
 import { plain } from '../support/documented-season.js';
 import { readPdf } from '../support/read-pdf.js';
-import { recallSuite } from '../support/recall-suite.js';
+import { hiddenFieldsIn, recallSuite } from '../support/recall-suite.js';
 
 const here = recallSuite();
 const { open, write, aPack } = here;
@@ -52,4 +52,23 @@ test('the sentence of a held pack adds up to the jars made, and returned jars ha
   const lot = await page(`/lots/${pack}`);
   expect(lot).toMatch(/21 jars wait, of 40: 13 sent out, 2 broken, 1 given as samples, 3 returned and set apart\./);
   expect(lot).toMatch(/samples 1 broken 2 returned, set apart 3/);
+});
+
+test('jars that broke are not listed as sent to somebody', async () => {
+  expect(await page('/dispatches')).toMatch(/2 jars of \S+ \(shelf\)/);
+});
+
+test('with jars out, a pack with mould leads to its recall, and says how many are out', async () => {
+  const mouldy = await aPack(here.boil);
+  await write('dispatches', { lot: mouldy, jars: '2', kind: 'sale', to: 'the stall', sentAt: '2026-03-20T06:00' });
+  const none = await aPack(here.boil);
+  for (const lot of [mouldy, none]) {
+    const url = `/returns/${await here.firstJar(lot)}`;
+    const said = { said: 'mould on the top', mould: 'yes', hold: 'yes' };
+    expect((await here.send(url, { ...hiddenFieldsIn((await open(url)).body), ...said })).statusCode).toBe(303);
+  }
+  expect((await open(`/lots/${mouldy}`)).body).toMatch(
+    new RegExp(`<a class="[^"]*next-action" href="/lots/${mouldy}/recall">\\s*Recall: 2 jars out`),
+  );
+  expect((await open(`/lots/${none}`)).body).toMatch(/class="main-action next-action" href="[^"]*\/act"/);
 });

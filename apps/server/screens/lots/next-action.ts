@@ -8,6 +8,7 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import type { NextAction } from '#pages/parts/next-action.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
 
 const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 
@@ -45,8 +46,8 @@ function nextActionWhenStopped(principal: Principal, lot: Lot): NextAction | und
   return undefined;
 }
 
-const hasHarm = ({ verdict }: Lot): boolean =>
-  verdict?.findings.some(({ stop, rule }) => stop && rule === 'harm-reported') ?? false;
+const mayHurtBuyers = ({ verdict }: Lot): boolean =>
+  verdict?.findings.some(({ stop, rule }) => stop && (rule === 'harm-reported' || rule === 'mould')) ?? false;
 
 const isSettledByLabels = (rule: string): boolean =>
   rule === 'undeclared-allergen' || rule === 'label-net-quantity' || clearanceOf(rule) !== 'evidence';
@@ -56,6 +57,7 @@ export interface PackWork {
   readonly pending: { readonly density: boolean; readonly seals: boolean };
   readonly labels: LabelCount | undefined;
   readonly onHand: number;
+  /** With buyers by the records: sold, given or sampled, and not returned. */
   readonly sentOut: number;
   /** Every jar was destroyed, broken or poured back: a held lot has nothing left to act on. */
   readonly isGone: boolean;
@@ -68,8 +70,8 @@ export function nextPackAction(principal: Principal, lot: Lot, work: PackWork): 
   const step = (name: string): string => `/packs/${encodeURIComponent(lot.code)}/${name}`;
   if (lot.state === 'held' && work.isGone && !isClosedByRelease(lot)) return undefined;
   // An owner can still release it with the authority's answer; people who have its jars come first.
-  if (lot.state === 'held' && work.sentOut > 0 && hasHarm(lot) && mayWrite(principal, 'mark'))
-    return { href: `${address}/recall`, text: 'Recall' };
+  if (lot.state === 'held' && work.sentOut > 0 && mayHurtBuyers(lot) && mayWrite(principal, 'mark'))
+    return { href: `${address}/recall`, text: `Recall: ${many(work.sentOut, 'jar')} out` };
   const stopped = nextActionWhenStopped(principal, lot);
   if (stopped) return stopped;
   const mayStep = mayWrite(principal, 'pack underway');

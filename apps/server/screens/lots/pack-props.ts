@@ -87,7 +87,7 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
       pending,
       labels,
       onHand: balance.onHand,
-      sentOut: balance.sentOut,
+      sentOut: balance.sentOut + balance.parts.sample,
       isGone,
     }),
     ...(isGone && lot.state === 'held'
