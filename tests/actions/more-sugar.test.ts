@@ -120,6 +120,19 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
       ['boil-hours', false],
       ['sap-very-sweet', false],
     ]);
+    const warm = { id: 'G004', gatheredAt: '2026-03-16T16:00', temperature: '80 F' };
+    await recordOrThrow(book, 'gathering', warm);
+    await recordOrThrow(book, 'gathering', { id: 'G005', gatheredAt: '2026-03-23T16:00', temperature: '36 F' });
+    const { id: late } = await recordOrThrow(book, 'boil', {
+      ...of,
+      gatherings: 'G004;G005',
+      finishedAt: '2026-03-24T19:00',
+    });
+    expect(await rules(late)).toContainEqual(['sap-kept-long', false]);
+    const found = (await findLot(sugarhouseReader(book.read, sugarhouse), late))?.verdict?.findings;
+    expect(found?.find(({ rule }) => rule === 'sap-kept-long')?.found).toBe(
+      `boil ${late} began with G004, at 80 °F, gathered 7 days before`,
+    );
     expect(await rules(dry)).toEqual([['no-sap-recorded', false]]);
     expect([await state(id), await state(dry)]).toEqual(['open', 'open']);
   });

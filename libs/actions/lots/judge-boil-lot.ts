@@ -2,14 +2,12 @@ import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { drawnFrom } from '#libs/store/queries/trace.js';
-import { judgeBoilRecord } from '#libs/syrup/rules/judge-boil-record.js';
-import type { SapTimes } from '#libs/syrup/rules/judge-times.js';
+import { judgeBoilRecord, type SapKept } from '#libs/syrup/rules/judge-boil-record.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import { judgeLead } from '#libs/syrup/contents/judge-equipment.js';
 import { judgeSap, type SapUsed } from '#libs/syrup/contents/judge-sap.js';
 import { judgeSugar, type SugarInput } from '#libs/syrup/contents/judge-sugar.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import type { DensityReading } from '#libs/syrup/quantities/quantities.js';
 import { rulesVersion } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { equipmentFindings, loadLeadTests } from './equipment-facts.js';
@@ -55,12 +53,13 @@ async function boilFindings(
   const litres = place.canada;
   const inputs: Input[] = [];
   const overdrawn: Finding[] = [];
-  const sapTimes: SapTimes[] = [];
+  const sapTimes: SapKept[] = [];
   for (const { lot: code, millilitres } of body.gatherings) {
     const from = await findLot({ sql, sugarhouse }, code);
     if (!from) continue;
-    sapTimes.push({ lot: code, atMs: Date.parse(from.at) });
-    inputs.push({ lot: code, millilitres, ...(await readSap({ sql, sugarhouse }, from)) });
+    const { temperature, ...sap } = await readSap({ sql, sugarhouse }, from);
+    sapTimes.push({ lot: code, atMs: Date.parse(from.at), temperature });
+    inputs.push({ lot: code, millilitres, ...sap });
     if (from.millilitres === undefined) continue;
     const drawnMl = await drawnFrom({ sql, sugarhouse }, code);
     overdrawn.push(...drawnMoreThanThere({ lot: code, thereMl: from.millilitres, drawnMl, litres }));
@@ -99,13 +98,18 @@ async function boilFindings(
 async function readSap(
   reader: SugarhouseReader,
   { kind, code }: Lot,
-): Promise<{ sugar: DensityReading | undefined; bought: boolean; condition: string }> {
+): Promise<Pick<Input, 'sugar' | 'bought' | 'condition'> & Pick<SapKept, 'temperature'>> {
   if (kind === 'receipt') {
     const receipt = await findRecord(reader, 'receipt', code);
     return { sugar: receipt?.body.density, bought: true, condition: '' };
   }
   const gathering = await findRecord(reader, 'gathering', code);
-  return { sugar: gathering?.body.sugar, bought: false, condition: gathering?.body.condition ?? '' };
+  return {
+    sugar: gathering?.body.sugar,
+    bought: false,
+    condition: gathering?.body.condition ?? '',
+    temperature: gathering?.body.temperature,
+  };
 }
 
 const minimumBrixOf = ({ minimumBrix, standInMinimumBrix }: PlaceRules): number =>

@@ -143,6 +143,14 @@ export const advisories = [
     readOn: '2026',
   },
   {
+    name: 'sap-kept-long',
+    title: 'Sap kept long or warm',
+    kind: 'advice',
+    says: 'Sap was boiled within seven days of its gathering, and within a day where it was warmer than 45 °F (7 °C).',
+    source: 'cold and soon, at or below 38 °F: common practice, no source',
+    mark: 'practice',
+  },
+  {
     name: 'sap-very-sweet',
     title: 'Unusually sweet sap',
     kind: 'advice',

@@ -19,10 +19,15 @@ export interface BoilRecord {
   /** Absent while the boil is in progress. */
   readonly syrupMl?: number | undefined;
   /** When its sap was gathered or received. */
-  readonly sapAt?: readonly SapTimes[] | undefined;
+  readonly sapAt?: readonly SapKept[] | undefined;
   readonly waterBoilsAt?: Temperature | undefined;
   /** When the syrup was drawn off. */
   readonly finishTemp?: Temperature | undefined;
+}
+
+/** Sap and when it was gathered or received, with its temperature where it was read then. */
+export interface SapKept extends SapTimes {
+  readonly temperature?: Temperature | undefined;
 }
 
 /** A long night at an evaporator, and a small pan of nearly finished syrup: common practice, no source. */
@@ -40,9 +45,31 @@ export const judgeBoilRecord = (boil: BoilRecord): Finding[] => [
       found: `boil ${boil.lot}: ${found}`,
     }),
   ),
+  ...keptLongFindings(boil),
   ...sweetSapFindings(boil),
   ...noSapFindings(boil),
 ];
+
+/** Sap keeps for days when cold and for hours when warm: common practice, no source. */
+const sapKeeps = { hoursCold: 7 * 24, hoursWarm: 24, warmAboveCelsius: 7.3 };
+
+function keptLongFindings({ lot, beganMs, sapAt = [] }: BoilRecord): Finding[] {
+  const late = sapAt.flatMap(({ lot: sap, atMs, temperature }) => {
+    const isWarm = temperature !== undefined && temperature.celsius > sapKeeps.warmAboveCelsius;
+    const hours = (beganMs - atMs) / 3_600_000;
+    if (hours <= (isWarm ? sapKeeps.hoursWarm : sapKeeps.hoursCold)) return [];
+    return [
+      `${sap}, ${isWarm ? `at ${formatTemperature(temperature)}, ` : ''}gathered ${hours < 48 ? formatHours(hours) : `${Math.floor(hours / 24)} days`} before`,
+    ];
+  });
+  if (late.length === 0) return [];
+  return [
+    findingOf('sap-kept-long', {
+      limit: 'sap boiled within seven days, and within a day where it is warmer than 45 °F (7 °C)',
+      found: `boil ${lot} began with ${late.join('; ')}`,
+    }),
+  ];
+}
 
 /** °C: where water boils from high mountains to sea level, and how hot syrup is near its end. Practice, no source. */
 const usual = { water: [87.7, 101.2], drawnOff: [93.3, 115.6] } as const;
