@@ -80,6 +80,11 @@ describe('an answer over /api', () => {
     expect((await keyed.sent('/api/complaints', complaint)).statusCode).toBe(201);
     expect((await findLot(sugarhouseReader(keyed.at.book.read, 'home'), keyed.day.pack))?.state).toBe('held');
     expect((await keyed.sent('/api/answers', answer, {}, 'helper')).statusCode).toBe(403);
+    const other = await keyed.sent('/api/answers', { ...answer, question: 'harm-question' });
+    expect([other.statusCode, other.json<{ notes: string[] }>().notes.join()]).toEqual([
+      201,
+      expect.stringContaining('No open question about'),
+    ]);
     expect((await keyed.sent('/api/answers', answer)).statusCode).toBe(201);
     expect((await findLot(sugarhouseReader(keyed.at.book.read, 'home'), keyed.day.pack))?.state).toBe('open');
   });

@@ -27,6 +27,18 @@ test('a place finds the jars that went there, with their number and lot', async 
   expect(await seen('/find?q=Millrace')).toMatch(/6 jars of \d{5}A-1 to Millrace Green market/);
 });
 
+test('a pack is found by its code without the hyphen and in small letters', async () => {
+  const [pack] = await lotsOf(sugarhouseReader(server.book.read, 'home'), 'pack');
+  const typed = (pack?.code ?? '').replace('-', '').toLowerCase();
+  const { headers } = await server.web.inject({ url: `/find?q=${typed}`, headers: { cookie } });
+  expect(headers.location).toBe(`/lots/${pack?.code}`);
+});
+
+test('the form for bought syrup asks for its allergens', async () => {
+  const { body } = await server.web.inject({ url: '/sap/receive', headers: { cookie } });
+  expect(body).toContain('name="allergens"');
+});
+
 test('jars recorded by their numbers are counted', async () => {
   const packs = await lotsOf(sugarhouseReader(server.book.read, 'home'), 'pack');
   const pack = packs.find(({ jars = 0, state }) => jars > 3 && state === 'open');

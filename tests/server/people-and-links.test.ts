@@ -32,6 +32,8 @@ describe.each(engines())('on $name', (engine) => {
     expect([opened.statusCode, opened.headers.location]).toEqual([303, '/season']);
     const cookie = opened.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
     expect((await posted(at, path, {}, { cookie })).statusCode).toBe(303);
+    const records = await at.web.inject({ url: '/supporting-records', headers: { cookie } });
+    expect([records.statusCode, records.body.includes('/new"')]).toEqual([200, false]);
     const onlyMark = opened.cookies
       .filter((each) => each.name === 'boilbook-link')
       .map((each) => `${each.name}=${each.value}`);

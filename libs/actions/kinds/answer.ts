@@ -50,7 +50,10 @@ export const answers = kind({
       body: { ...body, lot, questions, at: body.at ?? first.at, by: body.by || first.by },
       about: [...new Set([lot, namedLot.code])],
       judge: await packsOfSameBoils(reader, lot),
-      notes: [],
+      notes:
+        before || matching.length > 0
+          ? []
+          : [`No open question about ${namedLot.code} reads like this one, so the answer opens nothing.`],
     };
   },
 });

@@ -1,7 +1,9 @@
+import type { RecordKind } from '#libs/records/record-types.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 
 interface SupportingRecordListRow {
+  readonly kind: RecordKind;
   readonly plural: string;
   readonly text: string;
   readonly noun: string;
@@ -28,9 +30,11 @@ export const SupportingRecordListPage = ({ title, here, rows, page }: Supporting
             </span>
             <span class="tally soft">{row.count}</span>
           </a>
-          <a class="quiet next" href={`/supporting-records/${row.plural}/new`}>
-            Add<span class="unseen">: {row.noun}</span>
-          </a>
+          {page.mayWrite(row.kind) && (
+            <a class="quiet next" href={`/supporting-records/${row.plural}/new`}>
+              Add<span class="unseen">: {row.noun}</span>
+            </a>
+          )}
         </li>
       ))}
     </ul>

@@ -28,7 +28,9 @@ export async function findPage(principal: Principal, typed: string) {
   // A code of another sugarhouse has a page too, for people who may read it; the page names the house.
   if (jar && (jar.sugarhouse === sugarhouse || principal.readsAll))
     return { redirect: `/jars/${printedJarCode(jar.code)}` };
-  const lot = await lookUpLot({ sql: read, sugarhouse }, code);
+  const lot =
+    (await lookUpLot({ sql: read, sugarhouse }, code)) ??
+    (await lookUpLot({ sql: read, sugarhouse }, code.replace(packWithoutHyphen, '$1-$2')));
   if (lot) return { redirect: `/lots/${encodeURIComponent(lot.code)}` };
   const now = momentIn((await formContext(principal)).parseOptions.zone, principal.writeContext.now);
   const reader = readerOf(principal);
@@ -56,6 +58,9 @@ export async function findPage(principal: Principal, typed: string) {
     nothingFound: lots.length + records.length + jars.length === 0,
   };
 }
+
+/** `26329a1` typed for 26329A-1. */
+const packWithoutHyphen = /^(\d{5}[a-z]+)\s?(\d+)$/i;
 
 /** A code as it is stored: capitals, no dashes, letters that look like digits replaced by them. */
 const normalisedJarCode = (text: string): string =>

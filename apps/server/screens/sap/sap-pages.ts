@@ -121,7 +121,7 @@ export async function receivePage(principal: Principal, request: SubmittedForm =
       groups: formGroups(
         { ...receiptFields, id: { ...receiptFields.id, needed: false } },
         [
-          { names: ['volume', 'density', 'receivedAt'] },
+          { names: ['volume', 'density', 'allergens', 'receivedAt'] },
           { legend: 'From whom', names: ['supplier', 'contact', 'theirLot'] },
           { folded: 'Your own lot number, initials', names: ['id', 'by'] },
         ],

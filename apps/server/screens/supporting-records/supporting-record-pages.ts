@@ -36,6 +36,7 @@ export const supportingRecordKind = (plural: string): Kind | Refusal =>
 export async function supportingRecordListPage(principal: Principal) {
   const rows = await Promise.all(
     kinds.map(async (kind) => ({
+      kind: kind.kind,
       plural: kind.plural,
       text: capital(kind.plural.replaceAll('-', ' ')),
       noun: kind.noun,
