@@ -35,9 +35,10 @@ describe.each(engines())('on $name', (engine) => {
         payload: JSON.stringify({ fillAt, density }),
       });
     await ask('180 F', '66.9 Bx');
-    const began = performance.now();
+    const began = process.cpuUsage();
     const answer = await ask(`1${spaces}8`, `6${spaces}!`);
-    expect(performance.now() - began).toBeLessThan(200);
+    // Time of this process alone, whatever else the machine does.
+    expect(process.cpuUsage(began).user / 1000).toBeLessThan(200);
     expect(answer.statusCode).toBe(422);
     expect(faultOf(answer)).toEqual({ field: 'fillAt', expected: 'at most 100 letters', got: '30002 letters' });
   });
