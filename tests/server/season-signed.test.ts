@@ -51,4 +51,6 @@ test('what is still missing names a complaint without an answer and an instrumen
   expect(await page()).not.toContain('T7 failed its last check.');
   await supporting(at.book, 'complaints', { lot: '26077A-1', at: '2026-04-20T10:00', said: 'the lid was sticky' });
   expect(await page()).toContain('What was done about the complaint of 2026-04-20 is not recorded.');
+  expect((await posted(at, '/lots/26077A-1/recall', { why: 'the authority asked' }, { cookie })).statusCode).toBe(303);
+  expect(await page()).toContain('Recalled: its call list shows who was reached.');
 });

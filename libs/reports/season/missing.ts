@@ -1,6 +1,3 @@
-import { ruleTitle } from '#libs/syrup/rules/rules.js';
-import type { Deviation } from './deviation.js';
-import type { SeasonLot } from './lot.js';
 import type { SeasonBoil } from './flow.js';
 import type { MissingItem, Season } from './season.js';
 import { day } from '#libs/format/format.js';
@@ -27,7 +24,10 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
       ...(lot.status === 'held' && lot.jarsOnHand > 0
         ? [of(lot.lot, 'Held and not released, with jars on hand.')]
         : []),
-      ...openDeviations(lot).map(({ rule }) => of(lot.lot, `Still open: ${ruleTitle(rule)}.`)),
+      ...(lot.status === 'held' && lot.jarsOnHand <= 0 && lot.jarsSentOut > 0
+        ? [of(lot.lot, 'Held and not released, with jars sent out.')]
+        : []),
+      ...(lot.status === 'recalled' ? [of(lot.lot, 'Recalled: its call list shows who was reached.')] : []),
       ...(lot.unaccounted === null && lot.jarsOnHand > 0 ? [of(lot.lot, 'No shelf count is recorded.')] : []),
       ...(lot.unaccounted ? [of(lot.lot, formatUnaccounted(lot.unaccounted))] : []),
     ]),
@@ -43,10 +43,7 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
   ];
 }
 
-/** Of lots that are not named as held already: recalled ones, and those with no jars on hand. */
-const openDeviations = (lot: SeasonLot): readonly Deviation[] =>
-  lot.status === 'held' && lot.jarsOnHand > 0 ? [] : lot.deviations.filter(({ open }) => open);
-
+/** Instruments whose newest check of the season failed. */
 function failedInstruments({ side }: Pick<Season, 'side'>): string[] {
   const last = new Map(side.instrumentChecks.map((check) => [check.instrument, check.pass]));
   return [...last].filter(([, pass]) => pass === false).map(([instrument]) => instrument);

@@ -11,10 +11,16 @@ import { day, many, named, whole } from '#libs/format/format.js';
 import { formatSeasonVolume, littleVolume } from '#libs/format/format-volume.js';
 import { sapMillilitres, syrupMillilitres } from './totals.js';
 
+/** Negative where more jars were counted or sent than were made. */
+function unaccountedText(jars: number | null): string {
+  if (jars === null) return '';
+  return jars < 0 ? ` − ${whole(-jars)} more than were made` : ` + ${whole(jars)} unaccounted for`;
+}
+
 /** `256 jars made = 156 on hand + 80 sent out (net of 2 returned) + 3 destroyed + 4 other + 3 unaccounted for`. */
 export function balanceText(totals: SeasonTotals): string {
   const returned = totals.jarsReturned > 0 ? ` (net of ${whole(totals.jarsReturned)} returned)` : '';
-  const unaccounted = totals.unaccounted === null ? '' : ` + ${whole(totals.unaccounted)} unaccounted for`;
+  const unaccounted = unaccountedText(totals.unaccounted);
   const counted = totals.lotsNotCounted > 0 ? `; ${many(totals.lotsNotCounted, 'lot')} not counted` : '';
   return (
     `${many(totals.jarsMade, 'jar')} made = ${whole(totals.jarsOnHand)} on hand + ${whole(totals.jarsSentOut)} sent out${returned} + ` +
