@@ -110,7 +110,9 @@ test('after “yes” to a complaint of glass, the main button of a pack with so
   );
   await send(`/lots/${pack}/answer`, { question: question?.found ?? '', answer: 'yes' });
   const { body } = await open(`/lots/${pack}`);
-  expect(body).toMatch(new RegExp(`class="main-action next-action" href="/lots/${pack}/recall"[^>]*>Recall: \\d+ jars? out<`));
+  expect(body).toMatch(
+    new RegExp(`class="main-action next-action" href="/lots/${pack}/recall"[^>]*>Recall: \\d+ jars? out<`),
+  );
   expect(body).toContain('Ask your authority whether to recall those sent out.');
   expect(body).not.toContain('with the new readings');
 });
