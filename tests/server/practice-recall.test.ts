@@ -38,7 +38,7 @@ describe('a mock recall', () => {
     expect((await open('/recall/mock')).body).toContain(String(practised?.body['result']));
     const season = (await open('/season/2026')).body;
     expect(season).not.toContain('No mock recall with a shelf count is recorded this season.');
-    expect(season).toContain(`<b>2 minutes</b> ${String(practised?.body['result'])}`);
+    expect(season).toContain(`<b>within 2 minutes</b> ${String(practised?.body['result'])}`);
   });
 
   test('its clock runs from its first entry: no address and no form moves it, and a second close is refused', async () => {

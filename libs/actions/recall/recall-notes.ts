@@ -11,7 +11,7 @@ export interface RecallNotes {
 export const noRecallNotes: RecallNotes = { hazard: '', whoMayBeHurt: '', whatToDo: '' };
 
 export const recallNoteFields = {
-  hazard: freeText({ label: 'The hazard', example: 'glass in the jar', hint: 'What in the jar can hurt somebody' }),
+  hazard: freeText({ label: 'The hazard', example: 'glass in the jar', hint: 'What in the jar can hurt somebody; shown on the jars’ pages and the notice' }),
   whoMayBeHurt: freeText({
     label: 'Who may be hurt',
     example: 'anybody who eats it, small children above all',
@@ -20,6 +20,7 @@ export const recallNoteFields = {
   whatToDo: freeText({
     label: 'What to do with the jars',
     example: 'set them apart, count them, keep them until we fetch them',
+    hint: 'Shown on the jars’ pages and the notice',
   }),
 } satisfies Fields;
 

@@ -27,7 +27,7 @@ interface Span {
 /** One sentence for each recorded fact. */
 export function storySentences({ slopes, gathered, boiled, sap, isBought }: JarStory): string[] {
   const on = gathered && daysIn(gathered, english);
-  const from = slopes.length > 0 ? `Its sap ran at ${list(slopes, 'and')}` : '';
+  const from = slopes.length > 0 ? `Its sap came from ${list(slopes, 'and')}` : '';
   return [
     from && (on ? `${from}, gathered ${on}.` : `${from}.`),
     !from && on ? `Its sap was gathered ${on}.` : '',
@@ -42,7 +42,7 @@ export function storySentences({ slopes, gathered, boiled, sap, isBought }: JarS
 /** A jar's story in French, for labels of places where French is required. */
 export function storySentencesFr({ slopes, gathered, boiled, sap, isBought }: JarStory): string[] {
   const on = gathered && daysIn(gathered, french);
-  const from = slopes.length > 0 ? `Son eau d’érable a coulé à ${list(slopes, 'et')}` : '';
+  const from = slopes.length > 0 ? `Son eau d’érable vient de ${list(slopes, 'et')}` : '';
   return [
     from && (on ? `${from}, récoltée ${on}.` : `${from}.`),
     !from && on ? `Son eau d’érable a été récoltée ${on}.` : '',

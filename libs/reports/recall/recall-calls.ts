@@ -2,6 +2,7 @@ import { howText } from './how-sent.js';
 import type { CallMade, Recall } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, many, minute } from '#libs/format/format.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 
 /** One recipient of jars, all that was sent there, and the calls made to it. */
 export interface Call {
@@ -113,7 +114,7 @@ export const calledText = ({ to, laboratory }: Pick<Call, 'to' | 'laboratory'>):
 
 /** A dispatch by count is never attributed to jar codes. */
 export function sentText(sent: Dispatch): string {
-  const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
+  const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.map(printedJarCode).join(', ')})`;
   const late = sent.alreadyLeft
     ? ', reported after they had left'
     : sent.planned

@@ -151,7 +151,7 @@ export const mockRecallText = (each: Season['side']['practiceRecalls'][number]):
       (each.counted === null
         ? 'shelf count by a person not recorded'
         : `${many(each.counted, 'jar')} counted on the shelf`),
-    ...(each.minutes === null ? [] : [many(each.minutes, 'minute')]),
+    ...(each.minutes === null ? [] : [`within ${many(each.minutes, 'minute')}`]),
   ].join(', ');
 
 /** The block of page one that lists what was not recorded. */

@@ -10,6 +10,7 @@ import {
 import { recallList } from '#libs/actions/recall/recall-list.js';
 import { howText } from '#libs/reports/recall/how-sent.js';
 import { momentIn } from '#libs/actions/record/times.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import type { Dispatch } from '#libs/reports/season/flow.js';
 import { firstText, type Posted } from '../../forms/field-view.js';
@@ -83,7 +84,7 @@ function callScript(recall: Recall, call: Call | undefined, house: string): stri
 
 /** `You received 9 jars of lot 26115X-1 on 30 May 2026 (sale).`: a dispatch as it is read out on the telephone. */
 function receivedText(sent: Dispatch): string {
-  const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
+  const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.map(printedJarCode).join(', ')})`;
   const jars = `${many(sent.jars, 'jar')} of lot ${sent.lot}${codes}`;
   const on = dayText(sent.sentAt);
   return sent.planned

@@ -78,7 +78,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       by: each.by,
       lot: each.lot,
       text: each.words,
-      took: each.minutes === null ? '' : many(each.minutes, 'minute'),
+      took: each.minutes === null ? '' : `within ${many(each.minutes, 'minute')}`,
     })),
     moreLots: lots,
     missing: season.missing,
