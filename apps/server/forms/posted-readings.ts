@@ -1,12 +1,8 @@
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
-import {
-  type FieldMismatch,
-  type FillField,
-  type FillTexts,
-  parseFillFields,
-} from '#libs/syrup/quantities/fill-fields.js';
+import { type FillField, type FillTexts, parseFillFields } from '#libs/syrup/quantities/fill-fields.js';
 import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
+import type { Mismatch } from '#libs/syrup/quantities/quantities.js';
 import type { ReadingRow } from '#pages/parts/field-view.js';
 import { allTexts, firstText, type Posted } from './field-view.js';
 import { boxLabels, isJarNumber, jarNumbersFault, type JarNumbersFault, namedJarNumbers } from './jar-numbers.js';
@@ -38,9 +34,9 @@ export function postedReadings({ name, posted }: PostedBoxes): ParsedField | und
   const faults: BoxFault[] = [
     ...(parsedLines.mismatch ? [parsedLines.mismatch] : []),
     ...parsedRows.flatMap(({ row, result, wrongSpan: spanFault }) => [
-      ...(result.faults ?? []).map((fault) => ({
-        ...(fault.field === 'temperature' ? temperatureFault(row.temp, fault) : fault),
-        box: { name: rowBox(name, row.n, rowParts[fault.field]), label: `Reading ${row.n}, ${boxNames[fault.field]}` },
+      ...(result.faults ?? []).map(({ field, expected, got }) => ({
+        ...(field === 'temperature' ? temperatureFault(row.temp, { expected, got }) : { expected, got }),
+        box: { name: rowBox(name, row.n, rowParts[field]), label: `Reading ${row.n}, ${boxNames[field]}` },
       })),
       ...(spanFault
         ? [
@@ -85,7 +81,7 @@ const boxNames: Readonly<Record<FillField, string>> = {
 };
 
 /** The unit is chosen above the rows. The message for a temperature that no jar was ever filled at gives the limit. */
-function temperatureFault(typed: string, { expected, got }: FieldMismatch): BoxFault {
+function temperatureFault(typed: string, { expected, got }: Mismatch): BoxFault {
   if (typed === '') return { expected: 'the temperature', got: 'nothing' };
   if (expected.includes('at most')) return { expected, got };
   return { expected: 'a temperature like 184, in the unit above', got: `"${typed}"` };

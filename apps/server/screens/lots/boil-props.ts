@@ -103,7 +103,7 @@ function oneTapSteps(boil: BoilBody): { what: string; text: string }[] {
   return [
     ...(isBoiling
       ? [
-          { what: 'progress', text: 'Wood added' },
+          { what: 'fire', text: 'Wood added' },
           { what: 'skim', text: 'Skimmed' },
           { what: 'pan', text: 'Moved between pans' },
           { what: 'off', text: 'End boil' },
