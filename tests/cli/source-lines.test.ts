@@ -20,7 +20,7 @@ test('a stack trace of the built program names source lines, and leaves other li
     ['--import', at('apps/source-lines.mjs'), '--input-type=module', '-e', script],
     { encoding: 'utf8' },
   );
-  expect(stdout).toContain("RangeError: a jar code needs 7 bytes, not 2\n");
+  expect(stdout).toContain('RangeError: a jar code needs 7 bytes, not 2\n');
   expect(stdout).toContain(`at jarCodeFrom (${source}:${line + 1}:`);
   expect(stdout).toMatch(/Error: of another place\n {4}at \S*\[eval1\]:3:\d+/);
 });

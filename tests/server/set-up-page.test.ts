@@ -26,6 +26,7 @@ describe.each(engines())('on $name', (engine) => {
     const wrong = await posted(at, '/set-up', { ...house, ...owner, word: 'AAAAA-AAAAA' });
     expect(wrong.statusCode).toBe(422);
     expect(wrong.body).toContain('Tamarack Hollow Sugarhouse');
+    expect(wrong.body).toContain('Setup code: enter the setup code that the server printed');
     expect(wrong.body).not.toContain(owner.password);
 
     const short = await posted(at, '/set-up', {
@@ -35,8 +36,8 @@ describe.each(engines())('on $name', (engine) => {
       place: 'Atlantis',
       word: at.lines[0] ?? '',
     });
-    expect(short.body).toContain('Password: expected a password of 8 characters or more');
-    expect(short.body).toContain('Place: expected a place such as Vermont');
+    expect(short.body).toContain('Password: enter a password of 8 characters or more');
+    expect(short.body).toContain(': enter a place such as Vermont');
 
     const done = await posted(at, '/set-up', { ...house, ...owner, word: (at.lines[0] ?? '').toLowerCase() });
     expect([done.statusCode, done.headers.location]).toEqual([303, '/']);

@@ -11,7 +11,11 @@ export interface RecallNotes {
 export const noRecallNotes: RecallNotes = { hazard: '', whoMayBeHurt: '', whatToDo: '' };
 
 export const recallNoteFields = {
-  hazard: freeText({ label: 'The hazard', example: 'glass in the jar', hint: 'What in the jar can hurt somebody; shown on the jars’ pages and the notice' }),
+  hazard: freeText({
+    label: 'The hazard',
+    example: 'glass in the jar',
+    hint: 'What in the jar can hurt somebody; shown on the jars’ pages and the notice',
+  }),
   whoMayBeHurt: freeText({
     label: 'Who may be hurt',
     example: 'anybody who eats it, small children above all',

@@ -40,7 +40,7 @@ export function unrecorded(season: Season): readonly Unrecorded[] {
     of('what the density was read with', (lot) => lot.densityJudged !== null && lot.densityJudged.by === null),
     of('seals', (lot) => lot.sealsFailed === null),
     of('shelf count', (lot) => lot.unaccounted === null),
-    of('how the containers were prepared', (lot) => lot.containerPrep === null),
+    of('how the containers were prepared', (lot) => lot.containerPrep === null && !lot.atTheBench),
     of('colour', (lot) => lot.colour === null),
     ofBoils('sap', (boil) => sapBoiled(boil) === null),
     ofBoils('finish temperature', lacksAt('finish')),

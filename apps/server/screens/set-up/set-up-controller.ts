@@ -172,6 +172,11 @@ type Step = 'sugarhouse' | 'owner';
 /** The step with the first invalid box; what a script left out of the second is asked for there. */
 const stepWithFault = (problem: Problem | undefined): Step =>
   problem?.kind === 'invalid' && problem.faults.every(({ field }) => ownerFields.has(field)) ? 'owner' : 'sugarhouse';
+const boxLabels = {
+  ...Object.fromEntries(Object.entries(houseFields).map(([name, { label }]) => [name, label])),
+  word: 'Setup code',
+  initials: 'Your initials',
+};
 const ownerFields = new Set(['initials', 'role', 'password']);
 
 async function setUpPage(
@@ -186,7 +191,7 @@ async function setUpPage(
   const view = {
     fields: (await findHouseRecord(principal)) ? undefined : houseFields,
     typed,
-    faults: faultLines(problem),
+    faults: faultLines(problem, boxLabels),
     phones,
     step,
     places: placeChoices(textOf(sent['place'])),
