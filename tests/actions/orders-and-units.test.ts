@@ -2,6 +2,8 @@ import { describe, expect, test } from '@jest/globals';
 import { sqlite } from '../support/engines.js';
 import { done, problemOf, recordOrThrow, write, writeContext } from '../support/sugarhouse.js';
 import { record } from '#libs/actions/record/record.js';
+import { lines } from '#libs/actions/kinds/boil-line.js';
+import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { pack, seasonCopies } from '../support/season-copies.js';
 
@@ -94,6 +96,44 @@ describe('a temperature in the other unit', () => {
       expect(thin.stops).toEqual(['density-too-thin']);
     }
     expect((await packed({})).notes).toBe('');
+  });
+
+  test('a jar of 88 °F is asked about once, when it is saved, and holds', async () => {
+    const cold = await packed({ fillTemps: '188 F;88 F' });
+    expect(cold).toMatchObject({ state: 'held', notes: 'A jar at 88 °F: did you mean 88 °C?' });
+    const later = done(
+      await record(season.book, writeContext(), packsUnderway, { fillTemps: '186 F' }, { add: true, of: cold.id }),
+    );
+    expect(later.notes).toEqual([]);
+    expect((await packed({ fillTemps: '150 F' })).notes).toBe('');
+  });
+
+  test.each([
+    ['38 C', ['Sap at 38 °C. Did you mean 38 °F?']],
+    ['4 F', ['Sap at 4 °F. Did you mean 4 °C?']],
+    ['88 C', ['Sap at 88 °C. Is it right?']],
+    ['88 F', ['Sap at 88 °F. Is it right?']],
+    ['40 F', []],
+    ['4 C', []],
+  ])('sap at %s is asked about when it is saved, and by its boil', async (temperature, notes) => {
+    const sap = done(
+      await record(season.book, writeContext(), kindByName.get('gathering')!, {
+        ...{ id: `G-${temperature.replace(' ', '')}`, gatheredAt: '2026-03-17T16:00', source: 'upper lines' },
+        ...{ volume: '90 gal', temperature },
+      }),
+    );
+    expect(sap.notes).toEqual(notes);
+    const boil = await boiled({ gatherings: `${sap.id}:90 gal` });
+    expect(boil.findings.includes(notes[0]?.slice(1) ?? 'ap at')).toBe(notes.length > 0);
+  });
+
+  test('a pan at 219 °C is asked about when it is saved', async () => {
+    const boil = await boiled({});
+    const line = { lot: boil.id, at: '2026-03-18T09:00' };
+    const hot = done(await record(season.book, writeContext(), lines, { ...line, temperature: '219 C' }));
+    expect(hot.notes).toEqual(['The pan at 219 °C. Did you mean 219 °F?']);
+    const usual = done(await record(season.book, writeContext(), lines, { ...line, temperature: '219 F' }));
+    expect(usual.notes).toEqual([]);
   });
 
   test.each([

@@ -15,6 +15,8 @@ import {
   instrumentsField,
 } from '../record/fields.js';
 import { spoonSign } from './manual-steps.js';
+import { panTemperatureSentences } from '#libs/syrup/rules/judge-boil-record.js';
+import { asNote } from '../lots/boil-times.js';
 import { kind } from '../record/kind.js';
 import { type Fault, invalid } from '../record/problem.js';
 
@@ -82,7 +84,7 @@ export const lines = kind({
       body: { ...body, by: body.by || first.by },
       about: [boil.code],
       judge: [],
-      notes: [],
+      notes: panTemperatureSentences(body.temperature).map(asNote),
     };
   },
 });

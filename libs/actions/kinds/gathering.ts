@@ -13,6 +13,8 @@ import {
 } from '../record/fields.js';
 import { sapHandling } from './manual-steps.js';
 import { kind } from '../record/kind.js';
+import { sapTemperatureSentences } from '#libs/syrup/rules/judge-boil-record.js';
+import { asNote } from '../lots/boil-times.js';
 
 /** Gathered sap: the first lot of every chain. */
 export const gatheringFields = {
@@ -53,6 +55,6 @@ export const gatherings = kind({
     body: { ...body, by: body.by || first.by },
     about: [body.id],
     judge: [],
-    notes: [],
+    notes: sapTemperatureSentences(body.temperature).map(asNote),
   }),
 });

@@ -19,10 +19,21 @@ export interface PreviousPack {
 /** Whether syrup to fill from may have this temperature: 140 °F, or 60 °C, to boiling. Common practice, no source. */
 const isKettle = ({ celsius }: Temperature): boolean => celsius >= 60 && celsius <= 107.2;
 
-/** Notes on saving readings whose unit is probably mistyped; the verdict judges them as recorded. */
-export function unitNotes({ hotPackTemp, densityReading }: Pick<PackBody, 'hotPackTemp' | 'densityReading'>): string[] {
+/**
+ * Notes on saving readings whose unit is probably mistyped; the verdict judges them as recorded. A jar's reading that
+ * was saved before, in `previous`, is not asked about again.
+ */
+export function unitNotes(
+  { hotPackTemp, densityReading, fillTemps }: Pick<PackBody, 'hotPackTemp' | 'densityReading' | 'fillTemps'>,
+  previous?: PreviousPack,
+): string[] {
   const kettle = hotPackTemp && inOtherUnit(hotPackTemp);
+  const saved = new Set(previous?.body.fillTemps.map(({ typed }) => typed));
+  const newJars = fillTemps.filter(({ typed }) => !saved.has(typed)).map(({ temperature }) => temperature);
   return [
+    ...newJars
+      .filter((jar) => !isKettle(jar) && isKettle(inOtherUnit(jar)))
+      .map((jar) => `A jar at ${formatTemperature(jar)}: did you mean ${formatTemperature(inOtherUnit(jar))}?`),
     ...(hotPackTemp && kettle && !isKettle(hotPackTemp) && isKettle(kettle)
       ? [`The kettle at ${formatTemperature(hotPackTemp)}: did you mean ${formatTemperature(kettle)}?`]
       : []),

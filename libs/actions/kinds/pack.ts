@@ -182,7 +182,7 @@ const prepare = async (
       ...(previous ? [] : await heldSyrupNotes(reader, allotted.portions)),
       ...foreignCodeNotes(code, boils),
       ...(await packTimeNotes(reader, { packedAt: body.packedAt, fromLots: allotted.portions })),
-      ...unitNotes(body),
+      ...unitNotes(body, previous),
       ...(houseContext.house ? [] : ['This book has no place set: the US grade standard applies.']),
     ],
   };

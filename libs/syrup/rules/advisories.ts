@@ -129,7 +129,7 @@ export const advisories = [
     name: 'unlikely-temperature',
     title: 'Unlikely temperature',
     kind: 'advice',
-    says: 'Water boiled at 190 to 214 °F (88 to 101 °C), and syrup was drawn off at 200 to 240 °F (93 to 116 °C); otherwise check the unit.',
+    says: 'Sap was at 23 to 86 °F (-5 to 30 °C), water boiled at 190 to 214 °F (88 to 101 °C), and syrup was drawn off at 200 to 240 °F (93 to 116 °C); otherwise check the unit.',
     source: practice,
     mark: 'practice',
   },

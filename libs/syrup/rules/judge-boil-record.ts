@@ -45,6 +45,11 @@ export const judgeBoilRecord = (boil: BoilRecord): Finding[] => [
       found: `boil ${boil.lot}: ${found}`,
     }),
   ),
+  ...(boil.sapAt ?? []).flatMap(({ lot, temperature }) =>
+    sapTemperatureSentences(temperature).map((found) =>
+      findingOf('unlikely-temperature', { limit: 'sap at 23 to 86 °F (-5 to 30 °C)', found: `${lot}: ${found}` }),
+    ),
+  ),
   ...keptLongFindings(boil),
   ...sweetSapFindings(boil),
   ...noSapFindings(boil),
@@ -73,25 +78,33 @@ function keptLongFindings({ lot, beganMs, sapAt = [] }: BoilRecord): Finding[] {
 
 /** °C: where water boils from high mountains to sea level, and how hot syrup is near its end. Practice, no source. */
 const usual = { water: [87.7, 101.2], drawnOff: [93.3, 115.6] } as const;
+/** °C of sap, from ice in the bucket to a tank in the sun: common practice, no source. */
+const usualSap = [-5, 30] as const;
 
 /** Sentences about temperatures outside the usual range of a boil, with the other unit if that is in it. */
 export function boilTemperatureSentences({
   waterBoilsAt,
   finishTemp,
 }: Pick<BoilRecord, 'waterBoilsAt' | 'finishTemp'>): string[] {
-  const unlikely = (
-    what: string,
-    read: Temperature | undefined,
-    [least, most]: readonly [number, number],
-  ): string[] => {
-    const fits = ({ celsius }: Temperature): boolean => celsius >= least && celsius <= most;
-    if (!read || fits(read)) return [];
-    const other = inOtherUnit(read);
-    return [
-      `${what} at ${formatTemperature(read)}. ${fits(other) ? `Did you mean ${formatTemperature(other)}?` : 'Is it right?'}`,
-    ];
-  };
   return [...unlikely('water boils', waterBoilsAt, usual.water), ...unlikely('drawn off', finishTemp, usual.drawnOff)];
+}
+
+/** The same about the temperature of gathered sap. */
+export const sapTemperatureSentences = (temperature: Temperature | undefined): string[] =>
+  unlikely('sap', temperature, usualSap);
+
+/** The same about a reading in a pan, from cold sap to syrup past its end. */
+export const panTemperatureSentences = (temperature: Temperature | undefined): string[] =>
+  unlikely('the pan', temperature, [usualSap[0], usual.drawnOff[1]]);
+
+/** @param range °C, the least and the most that is usual */
+function unlikely(what: string, read: Temperature | undefined, [least, most]: readonly [number, number]): string[] {
+  const fits = ({ celsius }: Temperature): boolean => celsius >= least && celsius <= most;
+  if (!read || fits(read)) return [];
+  const other = inOtherUnit(read);
+  return [
+    `${what} at ${formatTemperature(read)}. ${fits(other) ? `Did you mean ${formatTemperature(other)}?` : 'Is it right?'}`,
+  ];
 }
 
 function durationFindings({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {
