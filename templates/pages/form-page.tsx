@@ -9,6 +9,12 @@ interface PageLink {
   readonly text: string;
 }
 
+export interface RecordedValue {
+  readonly label: string;
+  readonly value: string;
+  readonly correctHref: string | undefined;
+}
+
 export interface FormPageProps {
   readonly title: string;
   readonly here: string;
@@ -20,6 +26,8 @@ export interface FormPageProps {
   readonly lotStatus?:
     { readonly state: string; readonly holds: readonly string[]; readonly first?: PageLink | undefined } | undefined;
   readonly cautions?: readonly Caution[] | undefined;
+  /** What is recorded already and isn't asked again, each with its correction where the reader may correct it. */
+  readonly recorded?: readonly RecordedValue[] | undefined;
   /** What comes before the form, as the strong button. */
   readonly firstStep?: PageLink | undefined;
   /** Sentences to say on the telephone. */
@@ -39,6 +47,7 @@ export const FormPage = ({
   notes = [],
   lotStatus: standing,
   cautions,
+  recorded = [],
   firstStep: lead,
   phoneScript: say = [],
   form,
@@ -60,6 +69,7 @@ export const FormPage = ({
     {notes.map((each) => (
       <p>{each}</p>
     ))}
+    {recorded.length > 0 && <RecordedValues values={recorded} />}
     <Cautions cautions={cautions} />
     {lead && (
       <a class="main-action next-action" href={lead.href}>
@@ -81,6 +91,17 @@ export const FormPage = ({
       </p>
     )}
   </Layout>
+);
+
+const RecordedValues = ({ values }: { readonly values: readonly RecordedValue[] }) => (
+  <ul class="lots recorded">
+    {values.map(({ label, value, correctHref }) => (
+      <li>
+        {label}: <b>{value}</b>{' '}
+        {correctHref ? <a href={correctHref}>Correct</a> : <span class="soft">A maker can correct it.</span>}
+      </li>
+    ))}
+  </ul>
 );
 
 const LotStatus = ({ holds, first }: NonNullable<FormPageProps['lotStatus']>) => (

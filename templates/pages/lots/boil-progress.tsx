@@ -8,6 +8,8 @@ export interface BoilProgressView {
   readonly unit: 'F' | 'C';
   /** Undefined until water was boiled. */
   readonly finish: { readonly reading: string; readonly limit: string } | undefined;
+  /** As recorded, which gives a finishing temperature only where it is plausible. */
+  readonly waterBoilsAt: string | undefined;
   readonly last: { readonly reading: string; readonly limit: string } | undefined;
   readonly toGo: string | undefined;
   readonly near: string | undefined;
@@ -53,8 +55,12 @@ export const BoilProgress = ({ code, progress, page }: BoilProgressProps) => (
     </div>
     {!progress.finish && (
       <p class="why">
-        Today’s finishing temperature is not known yet.{' '}
-        <a href={`/boils/${code}/log/water`}>Enter the boiling point of water.</a>
+        {progress.waterBoilsAt
+          ? `No finishing temperature follows from water that boils at ${progress.waterBoilsAt}. `
+          : 'Today’s finishing temperature is not known yet. '}
+        <a href={`/boils/${code}/log/water`}>
+          {progress.waterBoilsAt ? 'Correct it.' : 'Enter the boiling point of water.'}
+        </a>
       </p>
     )}
     {progress.near && (

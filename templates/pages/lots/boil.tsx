@@ -22,6 +22,8 @@ export interface BoilProps {
   readonly began: string | undefined;
   readonly readings: readonly ReadingView[];
   readonly underway: boolean;
+  /** Neither sap nor syrup left in the pans is recorded as its source, nor how much sap was boiled. */
+  readonly isWithoutSap: boolean;
   /** While it boils. */
   readonly progress: BoilProgressView | undefined;
   /** The newest sample in the cup, while it boils. */
@@ -45,6 +47,11 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
         <div>
           <LotHeader {...lot} back={{ href: '/boils', text: 'Boils' }} />
           <NextActionButton next={lot.next} page={page} />
+          {lot.isWithoutSap && (
+            <p class="why">
+              No sap is recorded for this boil. {writes && <a href={`/boils/${lot.code}/log/sap`}>Add the sap.</a>}
+            </p>
+          )}
           {lot.progress && <BoilProgress code={lot.code} progress={lot.progress} page={page} />}
           {lot.cup && <HotCup code={lot.code} cup={lot.cup} writes={writes} />}
         </div>
@@ -71,7 +78,8 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
       <LotHistory {...lot} addPhoto={undefined} page={page} />
       <Cautions cautions={lot.cautions} />
       <p class="small">
-        <a href={`/lots/${lot.code}/why`}>Why is it {lot.state}?</a> &ensp;
+        <a href={`/lots/${lot.code}/why`}>{lot.state === 'open' ? 'Rules checked' : `Why is it ${lot.state}?`}</a>{' '}
+        &ensp;
         <a href={`/lots/${lot.code}/tags/vessel.pdf`}>Vessel card, PDF</a>
         {lot.mayPack && writes && (
           <>

@@ -67,7 +67,7 @@ export const Signatures = ({ code, state, signatures, page }: SignaturesProps) =
       ))}
     </ul>
     <p>
-      <a href={`/lots/${code}/why`}>Why is it {state}?</a>
+      <a href={`/lots/${code}/why`}>{state === 'open' ? 'Rules checked' : `Why is it ${state}?`}</a>
       {page.may('helper') && (
         <>
           {' '}

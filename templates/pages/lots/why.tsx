@@ -42,7 +42,8 @@ export const WhyPage = ({ title, here, code, state, kind, lines, signatures, pag
         <a href={`/lots/${code}`}>← {code}</a>
       </p>
       <h1>
-        Why is <span class="code">{code}</span> {state}?
+        {state === 'open' ? 'Rules checked for' : 'Why is'} <span class="code">{code}</span>
+        {state !== 'open' && ` ${state}?`}
       </h1>
       <p class="now">
         Rules that can hold a lot: {parts.map((group) => group.count(group.lines.length)).join(', ')}. Nothing is

@@ -9,6 +9,8 @@ interface TodayRow {
   readonly href: string;
   readonly sentence: string;
   readonly next?: { readonly href: string; readonly text: string };
+  /** Something that isn't recorded, and the form that adds it. */
+  readonly missing?: { readonly text: string; readonly href: string; readonly linkText: string };
   readonly state?: string;
   readonly since?: string;
 }
@@ -216,6 +218,11 @@ const Rows = ({ rows, underway, page }: RowsProps) => (
             {row.sentence}
           </span>
         </a>
+        {row.missing && (
+          <p>
+            {row.missing.text} {page.may('helper') && <a href={row.missing.href}>{row.missing.linkText}</a>}
+          </p>
+        )}
         {row.next && page.may('helper') && (
           <a class="quiet next" href={row.next.href}>
             {row.next.text}

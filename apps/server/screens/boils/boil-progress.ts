@@ -20,6 +20,7 @@ export interface BoilProgress {
   readonly unit: 'F' | 'C';
   /** Today's finishing temperature, in the unit given: undefined until water was boiled. */
   readonly finish: { readonly degrees: number; readonly reading: string; readonly limit: string } | undefined;
+  readonly waterBoilsAt: string | undefined;
   readonly last: { readonly reading: string; readonly limit: string; readonly context: string } | undefined;
   /** How far the last reading is from the finish, `2.8 °F to go`. */
   readonly toGo: string | undefined;
@@ -65,6 +66,7 @@ export function boilProgress(
             reading: `${degrees.toFixed(1)} °${unit}`,
             limit: `finishing temperature for ${minBrix(context)} °Bx, as water boils at ${formatTemperature(boil.waterBoilsAt)}`,
           },
+    waterBoilsAt: boil.waterBoilsAt && formatTemperature(boil.waterBoilsAt),
     last: last?.temperature && {
       reading: formatTemperature(last.temperature),
       limit: `${last.pan || 'last reading'}, ${clock(last.at)}`,

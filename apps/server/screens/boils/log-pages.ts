@@ -12,6 +12,7 @@ import { lastSeenFor } from '../../forms/last-seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
+import { recordedValues } from '../../forms/recorded-values.js';
 import { boilSources } from '../../forms/lot-sources.js';
 
 /** One button of the boil's log: its fields and its label. */
@@ -173,37 +174,46 @@ export async function logPage(principal: Principal, code: string, what: string, 
   const houseContext = await formContext(principal);
   const fields = what === 'cup' ? cupFields : stepFields(step);
   // A value that is already recorded is corrected, with a reason, and not asked again.
-  const recorded = step.as === 'add' ? (await findRecord(readerOf(principal), 'boil', code))?.typed : {};
-  const isOpen = (name: string): boolean => repeatableFields.has(name) || recorded?.[name] === undefined;
+  const boil = step.as === 'add' ? await findRecord(readerOf(principal), 'boil', code) : undefined;
+  const isOpen = (name: string): boolean => repeatableFields.has(name) || boil?.typed[name] === undefined;
+  const recorded = boil
+    ? recordedValues(principal, boil, {
+        ...{ kind: 'boil', id: code, fields: boilUnderwayFields },
+        names: names.filter((name) => !isOpen(name)),
+      })
+    : [];
   const cautions: readonly Caution[] = step.caution ? cautionsFor(step.caution) : [];
   return {
     title: `${step.title}, ${code}`,
     here: 'boils',
     crumb: { href: `/lots/${code}`, text: code },
     sentence: what === 'finish' ? await measuredSentence(principal, code, houseContext.measures) : step.sentence,
+    recorded,
     cautions,
-    form: {
-      action: `/boils/${code}/log/${what}`,
-      takesPhoto: true,
-      // The syrup may be measured after the boil ended.
-      submitLabel: what === 'finish' && !isOpen('finishedAt') ? 'Save' : step.submitLabel,
-      draft: `${what}-${code}`,
-      same,
-      ...seen,
-      problem: problemView(sent.problem, fields),
-      groups: formGroups(
-        fields,
-        step.groups.map((group) => ({ ...group, names: group.names.filter(isOpen) })),
-        houseContext,
-        sent,
-        {
-          when: 'live',
-          remembered,
-          sources: what === 'sap' ? await boilSources(principal, houseContext) : {},
-          needed: requiredFieldsOfStep[what] ?? [],
+    form: !names.some((name) => isOpen(name) && name !== 'instruments')
+      ? undefined
+      : {
+          action: `/boils/${code}/log/${what}`,
+          takesPhoto: true,
+          // The syrup may be measured after the boil ended.
+          submitLabel: what === 'finish' && !isOpen('finishedAt') ? 'Save' : step.submitLabel,
+          draft: `${what}-${code}`,
+          same,
+          ...seen,
+          problem: problemView(sent.problem, fields),
+          groups: formGroups(
+            fields,
+            step.groups.map((group) => ({ ...group, names: group.names.filter(isOpen) })),
+            houseContext,
+            sent,
+            {
+              when: 'live',
+              remembered,
+              sources: what === 'sap' ? await boilSources(principal, houseContext) : {},
+              needed: requiredFieldsOfStep[what] ?? [],
+            },
+          ),
         },
-      ),
-    },
   };
 }
 

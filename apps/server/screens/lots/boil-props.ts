@@ -11,6 +11,7 @@ import { boilProgress, type BoilProgress } from '../boils/boil-progress.js';
 import { hotCupView } from '../boils/hot-cup.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { pageOfRows } from '../../text/paged-rows.js';
+import { isWithoutSap } from '../boils/without-sap.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext } from './lot-context.js';
@@ -43,6 +44,7 @@ export async function boilProps(context: LotContext): Promise<BoilProps> {
     began: underway ? boil.beganAt : undefined,
     readings: readings(boil, panLines.at(-1), progress, draws.length, underway),
     underway,
+    isWithoutSap: isWithoutSap(boil),
     progress: underway ? progress : undefined,
     cup: underway ? hotCupView(context, bodies) : undefined,
     taps: oneTapSteps(boil),

@@ -12,7 +12,7 @@ export async function whyPage(principal: Principal, code: string) {
   const why = await explainState(await loadJudgingContext(principal.book.read, principal.writeContext), code);
   if ('problem' in why) return why;
   return {
-    title: `Why is ${why.lot} ${why.status}?`,
+    title: why.status === 'open' ? `Rules checked for ${why.lot}` : `Why is ${why.lot} ${why.status}?`,
     here: 'packs',
     code: why.lot,
     state: why.status,

@@ -13,6 +13,7 @@ import {
 } from '../../forms/form-view.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { lastSeenFor } from '../../forms/last-seen.js';
+import { recordedValues } from '../../forms/recorded-values.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -106,29 +107,37 @@ export async function stepPage(principal: Principal, code: string, name: string,
         (pack.typed[each] === undefined && (each !== 'sealsAt' || pack.typed['sealsFailed'] === undefined)),
     ),
   }));
+  const names = step.groups.flatMap((group) => group.names);
+  const openNames = openGroups.flatMap((group) => group.names);
   return {
     title: `${step.title}, ${code}`,
     here: 'packs',
     crumb: { href: `/lots/${code}`, text: code },
     sentence: `${recheck ? `${recheck.sentence} ` : ''}${step.sentence}${name === 'finish' ? countedText(highestJarRead(pack.body)) : ''}`,
     ...(name === 'finish' && validReadings(pack.body).length === 0 ? noReadingNotice(code) : {}),
+    recorded: recordedValues(principal, pack, {
+      ...{ kind: 'pack', id: code, fields: packUnderwayFields },
+      names: recheck ? [] : names.filter((each) => !openNames.includes(each)),
+    }),
     cautions: cautionsFor(step.caution),
-    form: {
-      action: `/packs/${code}/${name}`,
-      takesPhoto: true,
-      submitLabel: step.submitLabel,
-      second: name === 'finish' && validReadings(pack.body).length === 0,
-      draft: `${name}-${code}`,
-      same,
-      ...seen,
-      problem: problemView(sent.problem, packUnderwayFields),
-      groups: formGroups(packUnderwayFields, openGroups, houseContext, sent, {
-        remembered,
-        needed: name === 'finish' ? ['jars'] : [],
-        // Seals are entered as they are counted; the time is another where they were counted before.
-        ...(name === 'seals' ? { when: 'live' as const } : {}),
-      }),
-    },
+    form: !openNames.some((each) => each !== 'instruments')
+      ? undefined
+      : {
+          action: `/packs/${code}/${name}`,
+          takesPhoto: true,
+          submitLabel: step.submitLabel,
+          second: name === 'finish' && validReadings(pack.body).length === 0,
+          draft: `${name}-${code}`,
+          same,
+          ...seen,
+          problem: problemView(sent.problem, packUnderwayFields),
+          groups: formGroups(packUnderwayFields, openGroups, houseContext, sent, {
+            remembered,
+            needed: name === 'finish' ? ['jars'] : [],
+            // Seals are entered as they are counted; the time is another where they were counted before.
+            ...(name === 'seals' ? { when: 'live' as const } : {}),
+          }),
+        },
   };
 }
 

@@ -4,6 +4,8 @@ export interface WorkInProgress {
   readonly href: string;
   readonly sentence: string;
   readonly next?: { readonly href: string; readonly text: string };
+  /** Something that isn't recorded, and the form that adds it. */
+  readonly missing?: { readonly text: string; readonly href: string; readonly linkText: string };
   readonly state?: string;
   /** The start of a running clock. */
   readonly since?: string;

@@ -35,6 +35,7 @@ import { dayText, elapsed } from '../../text/times.js';
 import { goingOutGroups, returnedTitle } from './going-out.js';
 import { reminders } from './reminders.js';
 import { shelf } from './shelf.js';
+import { isWithoutSap } from '../boils/without-sap.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
 /** The most rows shown in each part of Today: the oldest or most urgent. */
@@ -263,6 +264,15 @@ function boilWork(
     code: lot.code,
     href,
     sentence: boil ? boilSentence(boil, { millilitres: lot.leftMillilitres, ...left }, now) : '',
+    ...(boil && isWithoutSap(boil)
+      ? {
+          missing: {
+            text: 'No sap is recorded.',
+            href: `/boils/${encodeURIComponent(lot.code)}/log/sap`,
+            linkText: 'Add the sap',
+          },
+        }
+      : {}),
   };
   if (!boil) return base;
   const step = (what: string, text: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, text: text } });

@@ -1,0 +1,77 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { owner, setUp } from '../support/newcomer.js';
+import { writeDay } from '../support/season-server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
+
+/** Forms whose values are recorded already, and a boil of which no sap is recorded. */
+let server: TestServer;
+let cookie = '';
+let once = 0;
+let pack = '';
+
+beforeAll(async () => {
+  server = await startServer();
+  await setUp(server);
+  cookie = await signedIn(server, 'WE', owner.password);
+  pack = (await writeDay(server)).pack;
+});
+afterAll(() => server.close());
+
+const send = (url: string, fields: Record<string, string>) =>
+  posted(server, url, { _once: `already-${once++}`, ...fields }, { cookie });
+const html = async (url: string): Promise<string> => (await server.web.inject({ url, headers: { cookie } })).body;
+const text = async (url: string): Promise<string> => (await html(url)).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+const started = async (fields: Record<string, string> = {}): Promise<string> => {
+  const begun = await send('/boils/begin', { 'beganAt~ago': '60', ...fields });
+  return /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
+};
+
+describe('a form whose values are recorded', () => {
+  test('of the boiling point of water shows it with its correction, and no button that saves nothing', async () => {
+    const boil = await started({ waterBoilsAt: '88', 'waterBoilsAt~unit': 'F' });
+    expect(await text(`/lots/${boil}`)).toContain(
+      'No finishing temperature follows from water that boils at 88 °F. Correct it.',
+    );
+    const page = await html(`/boils/${boil}/log/water`);
+    expect(page).toContain(`href="/records/boil/${boil}/correct?field=waterBoilsAt"`);
+    expect(page).not.toContain(`action="/boils/${boil}/log/water"`);
+    expect(await text(`/boils/${boil}/log/water`)).toContain('Water boils today at: 88 °F Correct');
+  });
+
+  test('of the seals shows the count with its correction', async () => {
+    const page = await html(`/packs/${pack}/seals`);
+    expect(page).toContain(`href="/records/pack/${pack}/correct?field=sealsFailed"`);
+    expect(await text(`/packs/${pack}/seals`)).toContain('Seals that failed: 0 Correct');
+  });
+
+  test('asks what is still missing beside what is recorded', async () => {
+    const boil = await started();
+    await send(`/boils/${boil}/log/filter`, { filterTemp: '190', 'filterTemp~unit': 'F' });
+    const page = await html(`/boils/${boil}/log/filter`);
+    expect(page).toContain('name="filterMedium"');
+    expect(page).not.toContain('name="filterTemp"');
+    expect(await text(`/boils/${boil}/log/filter`)).toContain('Filtered at: 190 °F Correct');
+  });
+});
+
+test('a boil without sap says so on its page and on Today until its sap is added', async () => {
+  const boil = await started();
+  const link = `href="/boils/${boil}/log/sap"`;
+  expect(await text(`/lots/${boil}`)).toContain('No sap is recorded for this boil. Add the sap.');
+  expect(await text('/')).toContain('No sap is recorded. Add the sap');
+  for (const url of [`/lots/${boil}`, '/']) expect(await html(url)).toContain(link);
+  await send('/sap/gather', {
+    id: 'G77',
+    volume: '40',
+    'volume~unit': 'gal',
+    source: 'upper lines',
+    'gatheredAt~ago': '60',
+  });
+  expect((await send(`/boils/${boil}/log/sap`, { gatherings: 'G77' })).statusCode).toBe(303);
+  expect(await text(`/lots/${boil}`)).not.toContain('No sap is recorded');
+});
+
+test('the rules of a lot that may go out are not headed by a question', async () => {
+  expect(await text(`/lots/${pack}/why`)).toContain(`Rules checked for ${pack}`);
+  expect(await text(`/lots/${pack}`)).toContain('Rules checked');
+});
