@@ -108,6 +108,7 @@ const secondGathering = {
 const secondBoil = {
   beganAt: '2026-03-19T06:00',
   gatherings: ['G050:200 gal'],
+  defoamer: 'none',
   filterTemp: '190 F',
   filterMedium: 'wool cone',
   syrupVolume: '5 gal',

@@ -9,7 +9,8 @@ describe('the boils upstream', () => {
     expect(spoke({ boils: [boil({ defoamer: 'oil', defoamerAllergens: 'unknown' })] })).toEqual([
       'defoamer-allergens!',
     ]);
-    expect(spoke({ boils: [boil({ defoamer: '' })] })).toEqual([]);
+    expect(spoke({ boils: [boil({ defoamer: '' })] })).toEqual(['defoamer-not-recorded']);
+    expect(spoke({ boils: [boil({ defoamer: 'none' })] })).toEqual([]);
     const answered = [
       boil({ defoamer: 'butter', defoamerAllergens: 'milk' }),
       boil({ defoamer: 'mix', defoamerAllergens: 'Milk; nuts' }),

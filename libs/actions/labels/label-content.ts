@@ -4,6 +4,7 @@ import { packFields } from '../kinds/pack.js';
 import { declaredTexts } from '../record/declared-texts.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { gradeStatement } from '#libs/syrup/rules/grade-statement.js';
+import type { RuleName } from '#libs/syrup/rules/rules.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import type { FurtherText, LabelContent, Panel } from '#libs/labels/content/label.js';
 import { labelAllergens } from '#libs/labels/content/label-allergens.js';
@@ -44,7 +45,7 @@ export function labelContent(
     declaredTexts(packFields, where, { typed, body: pack }).flatMap(({ label, text }) =>
       text ? [{ label, text }] : [],
     );
-  const unanswered = lot.verdict?.findings.some((finding) => finding.rule === 'defoamer-allergens') ?? false;
+  const isFound = (rule: RuleName): boolean => lot.verdict?.findings.some((finding) => finding.rule === rule) ?? false;
   return {
     practice: house?.practice ?? false,
     product: 'Maple syrup',
@@ -66,7 +67,8 @@ export function labelContent(
       ),
       ...(house?.phone ? { phone: house.phone } : {}),
     },
-    allergens: unanswered ? null : labelAllergens(lot.verdict?.allergens ?? [], place),
+    allergens: isFound('defoamer-allergens') ? null : labelAllergens(lot.verdict?.allergens ?? [], place),
+    isDefoamerUnrecorded: isFound('defoamer-not-recorded'),
     keep: 'Refrigerate after opening',
     bilingual: canada,
     ...(canada

@@ -23,6 +23,8 @@ export interface LabelContent {
   readonly maker: { readonly name: string; readonly lines: readonly string[]; readonly phone?: string | undefined };
   /** Allergens of a defoamer; null where the boil's record doesn't answer. */
   readonly allergens: readonly string[] | null;
+  /** Whether a boil of the syrup names no defoamer and doesn't say “none” either. */
+  readonly isDefoamerUnrecorded?: boolean;
   /** The maker's own text; never calculated by the program. */
   readonly bestBefore?: string | undefined;
   /** Further texts that the pack's fields declare for the label, as `Label: text`; omitted where there is no room. */

@@ -51,13 +51,7 @@ const missingChecks: Readonly<Record<string, (content: LabelContent) => string |
   maker: ({ maker }) => missingUnless(maker.name.trim(), 'The maker’s name is missing'),
   address: missingAddress,
   'lot-code': ({ lot }) => missingUnless(lot.trim(), 'No lot code'),
-  allergens: ({ allergens }) =>
-    allergens === null
-      ? 'Whether a defoamer contained an allergen is not recorded'
-      : missingUnless(
-          !allergens.some(isWholeFamily),
-          'The allergen is named only by its group: name the food itself, such as almonds',
-        ),
+  allergens: missingAllergens,
   'cap-seal': () => 'These labels do not seal the cap: add a band or strip that breaks when the jar is opened',
   'home-kitchen': () => 'Not printed here: where it applies, add it by hand',
   'place-of-making': ({ maker }) =>
@@ -66,6 +60,15 @@ const missingChecks: Readonly<Record<string, (content: LabelContent) => string |
       'The place of manufacture is not recorded: the maker’s address is used',
     ),
 };
+
+function missingAllergens({ allergens, isDefoamerUnrecorded }: LabelContent): string | undefined {
+  if (allergens === null) return 'Whether a defoamer contained an allergen is not recorded';
+  if (allergens.some(isWholeFamily))
+    return 'The allergen is named only by its group: name the food itself, such as almonds';
+  return isDefoamerUnrecorded
+    ? 'Whether a defoamer was used is not recorded: butter or cream would have to be declared as milk'
+    : undefined;
+}
 
 /** A whole allergen family, where the law requires the specific nut, fish or shellfish. */
 const isWholeFamily = (text: string): boolean =>

@@ -32,6 +32,21 @@ export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
   return homemade === undefined || answer.named.length > 0 ? [] : [homemadeWithoutIngredients(facts, homemade)];
 }
 
+/**
+ * An advisory where a boil names no defoamer and doesn't say “none” either: a label without allergens may then be wrong.
+ * It holds nothing, since most boils on paper and in older files leave the box blank.
+ */
+export function defoamerNotRecorded({ of, about, names, answers }: DefoamerFacts): Finding[] {
+  if (![...names, ...answers].every(isBlank)) return [];
+  return [
+    findingOf('defoamer-not-recorded', {
+      limit: 'the name of the defoamer, or “none”',
+      found: `${of}: whether a defoamer was used is not recorded`,
+      about,
+    }),
+  ];
+}
+
 /** Allergens of these defoamers, each once: as answered, and those in their names that no answer covers. */
 export function allergensCarried(defoamers: readonly Pick<DefoamerFacts, 'names' | 'answers'>[]): string[] {
   const text = defoamers.flatMap(({ names, answers }) => {

@@ -151,6 +151,14 @@ export const advisories = [
     mark: 'practice',
   },
   {
+    name: 'defoamer-not-recorded',
+    title: 'Defoamer not recorded',
+    kind: 'advice',
+    says: 'Each boil’s record names its defoamer, or says “none”: butter or cream would be milk on the label.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
     name: 'sap-very-sweet',
     title: 'Unusually sweet sap',
     kind: 'advice',

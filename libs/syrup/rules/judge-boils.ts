@@ -6,7 +6,12 @@ import { findingOf } from './rules.js';
 import { formatHours, formatRounded, formatTemperature } from '../quantities/format-quantities.js';
 import type { BoilTimes } from './judge-times.js';
 import type { Finding } from './verdict.js';
-import { allergensCarried, type DefoamerFacts, judgeDefoamer } from '../contents/judge-defoamer.js';
+import {
+  allergensCarried,
+  defoamerNotRecorded,
+  type DefoamerFacts,
+  judgeDefoamer,
+} from '../contents/judge-defoamer.js';
 
 /** What a pack is judged by of each boil that its syrup came from. */
 export interface BoilFacts extends BoilTimes {
@@ -41,12 +46,13 @@ export interface BoilJudgeOptions {
 }
 
 /**
- * The findings on one boil: defoamer, filter, rest, and more drawn than there was. A missing filter counts only once
- * the pack is finished.
+ * The findings on one boil: defoamer, filter, rest, and more drawn than there was. A missing filter or defoamer counts
+ * only once the pack is finished.
  */
 export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilJudgeOptions): Finding[] {
   return [
     ...judgeDefoamer(defoamerOf(boil)),
+    ...(finished ? defoamerNotRecorded(defoamerOf(boil)) : []),
     ...(boil.unansweredInPans ?? []).flatMap(judgeDefoamer),
     ...filterFindings(boil, finished),
     ...restFindings(boil),

@@ -28,11 +28,14 @@ export async function withTaps(
   for (const [nth, finding] of findings.entries())
     all.push({
       ...finding,
-      taps: finding.stop ? await findingTaps(principal, lot, finding, nth) : [],
-      links: finding.stop ? findingLinks(principal, lot, finding) : [],
+      taps: isAnswerable(finding) ? await findingTaps(principal, lot, finding, nth) : [],
+      links: isAnswerable(finding) ? findingLinks(principal, lot, finding) : [],
     });
   return all;
 }
+
+/** Advisories need no answer, but a blank defoamer is answered as easily as it was left out. */
+const isAnswerable = ({ stop, rule }: FindingView): boolean => stop || rule === 'defoamer-not-recorded';
 
 /** The buttons of the questions that free text raises, by rule. */
 const tapTexts: Readonly<Partial<Record<string, Readonly<Record<'no' | 'yes', string>>>>> = {
@@ -67,6 +70,10 @@ async function findingTaps(principal: Principal, lot: string, finding: FindingVi
       : [];
   if (finding.rule === 'bought-syrup-allergens' && kind === 'receipt')
     return mayWrite(principal, 'receipt') ? sellerTaps(lot, id, nth) : [];
+  if (finding.rule === 'defoamer-not-recorded' && kind === 'boil')
+    return [
+      { action: defoamerAddress(id), fields: { defoamer: 'none', back: lot }, text: 'No defoamer was used', nth },
+    ];
   if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];
   const reader = { sql: principal.book.read, sugarhouse: principal.writeContext.sugarhouse };
   const boil = await findLot(reader, id);
@@ -97,6 +104,8 @@ const sellerTaps = (lot: string, receipt: string, nth: number): Tap[] =>
     nth: nth * 2 + n,
   }));
 
+const defoamerAddress = (boil: string): string => `/boils/${encodeURIComponent(boil)}/log/defoamer`;
+
 function findingLinks(principal: Principal, lot: string, { rule, about }: FindingView): FindingLink[] {
   const address = `/lots/${encodeURIComponent(lot)}`;
   switch (rule) {
@@ -117,6 +126,10 @@ function findingLinks(principal: Principal, lot: string, { rule, about }: Findin
               text: 'Another answer',
             },
           ]
+        : [];
+    case 'defoamer-not-recorded':
+      return about?.startsWith('boil/') && mayWrite(principal, 'boil underway')
+        ? [{ href: defoamerAddress(about.slice('boil/'.length)), text: 'One was used' }]
         : [];
     case 'thermometer-unreliable': {
       const check = about?.startsWith('check/') ? about.slice('check/'.length) : undefined;
