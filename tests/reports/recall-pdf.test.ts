@@ -2,17 +2,17 @@ import { describe, expect, test } from '@jest/globals';
 import { callsOf } from '#libs/reports/recall/recall-calls.js';
 import { balanceOf, writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
-import { bytesOf, overruns, readPdf, type ReadPdf } from '../support/read-pdf.js';
+import { bytesOf, overruns, readPdf, readTaggedPdf, type ReadPdf } from '../support/read-pdf.js';
 import { tamarackRecall } from './tamarack-season.js';
 
 const createdAt = new Date('2026-06-01T13:00:00Z');
-const read = async (recall: Recall): Promise<ReadPdf> =>
-  readPdf(await bytesOf((out) => writeRecallPdf(recall, out, createdAt)));
+const pdfOf = (recall: Recall): Promise<Buffer> => bytesOf((out) => writeRecallPdf(recall, out, createdAt));
+const read = async (recall: Recall): Promise<ReadPdf> => readPdf(await pdfOf(recall));
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
 
 describe('a recall', () => {
   test('lists the lots, the reconciliation, whom to call, which plans to stop and the authorities', async () => {
-    const pdf = await read(tamarackRecall());
+    const pdf = await readTaggedPdf(await pdfOf(tamarackRecall()));
     const text = plain(pdf.text);
     expect(pdf.title).toBe('Recall of 26078A');
     for (const label of ['26078A-1', '26081X-1', '26078A-2', 'Bracken Lane Sugarbush', '802 555 0177'])

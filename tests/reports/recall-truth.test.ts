@@ -4,7 +4,7 @@ import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import { writeContext, recordOrThrow } from '../support/sugarhouse.js';
 import { plain } from '../support/documented-season.js';
-import { bytesOf, readPdf } from '../support/read-pdf.js';
+import { bytesOf, readTaggedPdf } from '../support/read-pdf.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { engine } from '../support/one-pack-season.js';
 
@@ -25,7 +25,7 @@ describe('a recall says only what was recorded', () => {
       }),
     );
     if (!recall) throw new Error('no recall');
-    const pdf = await readPdf(await bytesOf((out) => writeRecallPdf(recall, out, writeContext().now)));
+    const pdf = await readTaggedPdf(await bytesOf((out) => writeRecallPdf(recall, out, writeContext().now)));
     const text = plain(pdf.text);
     expect(text).toContain('12 jars of 26077A-1, how: not recorded, 2026-04-11');
     expect(text).toContain('2 jars of 26077A-1, gift, 2026-04-12');

@@ -4,7 +4,7 @@ import { columnWidths } from '#libs/pdf/column-widths.js';
 import { writeSeasonPdf, type SeasonPdfOptions } from '#libs/reports/season/pdf.js';
 import type { Season } from '#libs/reports/season/season.js';
 import fc from 'fast-check';
-import { bytesOf, overruns, readPdf } from '../support/read-pdf.js';
+import { bytesOf, overruns, readPdf, readTaggedPdf } from '../support/read-pdf.js';
 import { temperature } from './tamarack-pieces.js';
 import { longSeason, tamarackSeason } from './tamarack-season.js';
 import { sideRecords } from './tamarack-side.js';
@@ -105,7 +105,7 @@ describe('the yearly summary as PDF', () => {
   test('is tagged and bookmarked, with text in place of pictures for screen readers', async () => {
     const season = tamarackSeason();
     const bytes = await pdfOf(season, { pictures: drawCharts(season, 'paper') });
-    const read = await readPdf(bytes);
+    const read = await readTaggedPdf(bytes);
     expect(read.tagged).toBe(true);
     for (const role of ['H1', 'P', 'Table', 'TR', 'TH', 'TD', 'Figure']) expect(read.roles).toContain(role);
     expect(read.bookmarks).toEqual(
@@ -119,7 +119,7 @@ describe('the yearly summary as PDF', () => {
   });
 
   test('is read aloud as separate words, also where a line or a cell ends', async () => {
-    const { readingOrder: textOrder, pages } = await readPdf(await pdfOf(tamarackSeason()));
+    const { readingOrder: textOrder, pages } = await readTaggedPdf(await pdfOf(tamarackSeason()));
     const lines = pages.flatMap(({ text }) => text.split('\n')).map((line) => line.trim());
     const joined = lines.slice(1).flatMap((line, at) => {
       const [last = '', first = ''] = [lines[at]?.split(' ').at(-1), line.split(' ')[0]];
@@ -169,7 +169,7 @@ describe('the yearly summary as PDF', () => {
 });
 
 test("a lot's page shows every reading with its instrument and who took it", async () => {
-  const read = await readPdf(await pdfOf(tamarackSeason(), { lotPages: ['26078A-1'] }));
+  const read = await readTaggedPdf(await pdfOf(tamarackSeason(), { lotPages: ['26078A-1'] }));
   const pages = read.pages.slice(read.pages.findIndex((page) => page.text.includes('Lot 26078A-1')));
   const text = pages
     .map((page) => page.text)

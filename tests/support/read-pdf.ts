@@ -1,6 +1,7 @@
 import { PassThrough } from 'node:stream';
 import { buffer } from 'node:stream/consumers';
 import type { Writable } from 'node:stream';
+import type { PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.mjs';
 
 /** A run of text on the page, in points from the bottom left. */
 export interface Placed {
@@ -23,6 +24,9 @@ export interface ReadPdf {
   readonly tagged: boolean;
   readonly language: string;
   readonly bookmarks: readonly string[];
+}
+/** What a screen reader gets from it. */
+export interface ReadTags {
   /** The roles of the structure tree, in reading order, `H1` `P` `Table` … */
   readonly roles: readonly string[];
   /** Figures of the structure tree without an alternative text. */
@@ -39,14 +43,23 @@ export async function bytesOf(write: (out: Writable) => Promise<void>): Promise<
 }
 
 /** Reads a PDF back with an independent reader. */
-export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
-  const { getDocument, OPS } = await import('pdfjs-dist/legacy/build/pdf.mjs');
+export const readPdf = (bytes: Buffer): Promise<ReadPdf> => inReader(bytes, readText);
+
+/** The same with its tags and drawing operations, which takes twice as long. */
+export const readTaggedPdf = (bytes: Buffer): Promise<ReadPdf & ReadTags> =>
+  inReader(bytes, async (doc) => ({ ...(await readText(doc)), ...(await readTags(doc)) }));
+
+/** The reader is loaded where a PDF is read, not with each file that could. */
+async function inReader<T>(bytes: Buffer, read: (doc: PDFDocumentProxy) => Promise<T>): Promise<T> {
+  const { getDocument } = await import('./pdfjs.js');
   const task = getDocument({ data: new Uint8Array(bytes), verbosity: 0, isEvalSupported: false });
-  const doc = await task.promise;
+  const answer = await read(await task.promise);
+  await task.destroy();
+  return answer;
+}
+
+async function readText(doc: PDFDocumentProxy): Promise<ReadPdf> {
   const pages: ReadPage[] = [];
-  const roles: string[] = [];
-  let figuresWithoutText = 0;
-  let readingOrder = '';
   for (let number = 1; number <= doc.numPages; number += 1) {
     const page = await doc.getPage(number);
     const [, , widthPt = 0, heightPt = 0] = page.view;
@@ -61,6 +74,27 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
     });
     const text = content.items.map((item) => ('str' in item ? item.str + (item.hasEOL ? '\n' : '') : '')).join('');
     pages.push({ widthPt, heightPt, text, placed });
+  }
+  const { info } = await doc.getMetadata();
+  const mark = await doc.getMarkInfo();
+  const outline = (await doc.getOutline()) ?? [];
+  return {
+    pages,
+    text: pages.map((page) => page.text).join('\n'),
+    title: (info as { Title?: string }).Title ?? '',
+    language: (info as { Language?: string }).Language ?? '',
+    tagged: mark?.Marked === true,
+    bookmarks: outline.map((item) => item.title),
+  };
+}
+
+async function readTags(doc: PDFDocumentProxy): Promise<ReadTags> {
+  const { OPS } = await import('./pdfjs.js');
+  const roles: string[] = [];
+  let figuresWithoutText = 0;
+  let readingOrder = '';
+  for (let number = 1; number <= doc.numPages; number += 1) {
+    const page = await doc.getPage(number);
     const { fnArray, argsArray } = await page.getOperatorList();
     readingOrder += fnArray
       .map((name, at) => (name === OPS.showText ? lettersOf(argsArray[at] as Parameters<typeof lettersOf>[0]) : ''))
@@ -69,22 +103,7 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
     roles.push(...rolesOf(tree));
     figuresWithoutText += nodesOf(tree).filter(({ role, alt }) => role === 'Figure' && !alt?.trim()).length;
   }
-  const { info } = await doc.getMetadata();
-  const mark = await doc.getMarkInfo();
-  const outline = (await doc.getOutline()) ?? [];
-  const read: ReadPdf = {
-    pages,
-    text: pages.map((page) => page.text).join('\n'),
-    title: (info as { Title?: string }).Title ?? '',
-    language: (info as { Language?: string }).Language ?? '',
-    tagged: mark?.Marked === true,
-    bookmarks: outline.map((item) => item.title),
-    roles,
-    figuresWithoutText,
-    readingOrder: readingOrder.replace(/ +/g, ' '),
-  };
-  await task.destroy();
-  return read;
+  return { roles, figuresWithoutText, readingOrder: readingOrder.replace(/ +/g, ' ') };
 }
 
 /** The letters of one text operation; the other operands are distances. */

@@ -2,9 +2,10 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import jsqr from 'jsqr';
-import { getDocument, type PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import type { PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
 import { packageRoot } from '#libs/package-root.js';
+import { getDocument } from './pdfjs.js';
 
 /** Text in the finished PDF, in millimetres from the page's top left. */
 export interface TextFound {
