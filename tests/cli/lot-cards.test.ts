@@ -57,6 +57,33 @@ test('cards that a held lot can’t have, and unknown cards, are refused', async
   expect((await got(`/lots/${day.pack}/tags/crate.pdf`)).statusCode).toBe(404);
 });
 
+test('each card of a held or recalled lot carries its stamp', async () => {
+  for (const card of ['tray', 'case', 'shelf']) {
+    const held = await textOf((await got(`/lots/${day.cold}/tags/${card}.pdf`)).rawPayload);
+    expect(held).toMatch(/HELD .*Held do not send out, sell or use/);
+    const open = await textOf((await got(`/lots/${day.pack}/tags/${card}.pdf`)).rawPayload);
+    expect(open).not.toMatch(/HELD|do not send out/);
+    const file = terminal.path(`recalled-${card}.pdf`);
+    await terminal.json('cards', '26092A-1', '--card', card, '--out', file);
+    expect(await textOf(readFileSync(file))).toMatch(/RECALLED .*Recalled do not send out, sell or use/);
+  }
+  const file = terminal.path('recalled.pdf');
+  await terminal.json('cards', '26092A-1', '--card', 'hold', '--out', file);
+  expect(await textOf(readFileSync(file))).toMatch(/RECALLED .*mould in two jars.*A recall is final/);
+});
+
+test('a case card leaves which jars are in the case to the pen', async () => {
+  const text = await textOf((await got(`/lots/${day.pack}/tags/case.pdf`)).rawPayload);
+  expect(text).toMatch(/Pack 30 jars .*Jars in this case .*Their numbers/);
+});
+
+test('a vessel card says when syrup that no longer rests has rested', async () => {
+  const boil = day.pack.split('-')[0] ?? '';
+  const text = await textOf((await got(`/lots/${boil}/tags/vessel.pdf`)).rawPayload);
+  expect(text).toMatch(/Rested 2026-03-18 20:00 to 2026-03-19 09:00/);
+  expect(text).not.toContain('Resting since');
+});
+
 test('the command writes neck tags with the story, one for each jar', async () => {
   const file = terminal.path('neck.pdf');
   const written = await terminal.json('cards', '26065A-1', '--card', 'neck', '--out', file);

@@ -207,7 +207,7 @@ test('tags carry the lot in large type, the given text, and room for a reading b
       from: ['G041'],
       by: 'JP',
     }),
-    caseTag({ ...lot, jars: '1 to 12', count: 12, container, packedOn, to: 'Millrace Green' }),
+    caseTag({ ...lot, count: 12, container, packedOn, to: 'Millrace Green' }),
     shelfTag({ ...lot, container, grade: halfPint.gradeText, packedOn }),
   ];
   const { out, written } = memory();

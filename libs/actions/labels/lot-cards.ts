@@ -2,7 +2,7 @@ import { asSentence, foundAndRequired } from '#libs/format/as-sentence.js';
 import type { Writable } from 'node:stream';
 import type { LabelProblem } from '#libs/labels/content/label.js';
 import type { LotCardName } from '#libs/labels/content/lot-card-names.js';
-import { caseTag, holdTag, shelfTag, type Tag, trayCard, vesselTag } from '#libs/labels/content/tags.js';
+import { caseTag, holdTag, recallTag, shelfTag, type Tag, trayCard, vesselTag } from '#libs/labels/content/tags.js';
 import { drawNeckTags, drawSealStrips } from '#libs/labels/drawing/draw-jar-paper.js';
 import { drawTags } from '#libs/labels/drawing/draw-tags.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -11,6 +11,7 @@ import { lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import { type Refusal, unknown } from '../record/problem.js';
+import { judgeLotNow, loadJudgingContext } from '../lots/judge-now.js';
 import { lookUpLot } from '../record/references.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
 import { loadJarPaper } from './jar-paper.js';
@@ -41,10 +42,16 @@ export async function planLotCards(
     };
   }
   const reader = sugarhouseReader(sql, context.sugarhouse);
-  const lot = await lookUpLot(reader, code);
-  if (!lot) return unknown('lot', code);
+  const named = await lookUpLot(reader, code);
+  if (!named) return unknown('lot', code);
+  // The index may hold an older verdict, and a card without a stamp says that the lot may go out.
+  const lot = (await judgeLotNow(await loadJudgingContext(sql, context), named.code)) ?? named;
   const { house } = await loadSugarhouseContext(sql, context);
-  const tag = await buildCard(reader, lot, name, { lot: lot.code, practice: house?.practice === true });
+  const tag = await buildCard(reader, lot, name, {
+    lot: lot.code,
+    practice: house?.practice === true,
+    stopped: lot.state === 'held' ? 'HELD' : lot.state === 'recalled' ? 'RECALLED' : undefined,
+  });
   if (!tag) return unknown(`${name} card of`, lot.code);
   const sheet = { tags: [tag], page: 'letter' as const, createdAt: context.now };
   return { lot: lot.code, draw: async (out) => pagesOrRefusal(await drawTags(sheet, out)) };
@@ -56,6 +63,7 @@ const pagesOrRefusal = (drawn: { pages: number } | { problem: LabelProblem }): {
 interface CardDetails {
   readonly lot: string;
   readonly practice: boolean;
+  readonly stopped: 'HELD' | 'RECALLED' | undefined;
 }
 
 async function buildCard(
@@ -72,8 +80,10 @@ async function buildCard(
     return trayCard({ ...details, ...packed, by: by || 'not recorded' });
   }
   if (name === 'shelf') return shelfTag({ ...details, ...packed, grade: lot.verdict?.colour ?? null });
-  if (name === 'case') return caseTag({ ...details, ...packed, jars: `1 to ${lot.jars ?? 0}`, count: lot.jars ?? 0 });
-  return name === 'hold' && lot.state === 'held' ? heldCard(reader, lot, details) : undefined;
+  if (name === 'case') return caseTag({ ...details, ...packed, count: lot.jars });
+  if (name !== 'hold') return undefined;
+  if (lot.state === 'recalled') return recalledCard(reader, lot, details);
+  return lot.state === 'held' ? heldCard(reader, lot, details) : undefined;
 }
 
 /** Who holds it and why: the person who held it since the last release, and each rule that holds it. */
@@ -91,6 +101,17 @@ async function heldCard(reader: SugarhouseReader, lot: Lot, details: CardDetails
   });
 }
 
+async function recalledCard(reader: SugarhouseReader, lot: Lot, details: CardDetails): Promise<Tag> {
+  const last = await lastLotEntries(reader, lot.code, ['recall']);
+  const entry = last && (await findEntry(reader.sql, last.seq));
+  return recallTag({
+    ...details,
+    why: asSentence(entry?.why ?? 'reason not recorded'),
+    by: entry?.by ?? 'not recorded',
+    on: entry?.happenedAt.slice(0, 10) ?? 'day not recorded',
+  });
+}
+
 async function vesselCard(reader: SugarhouseReader, lot: Lot, details: CardDetails): Promise<Tag | undefined> {
   const boil = (await findRecord(reader, 'boil', lot.code))?.body;
   if (!boil) return undefined;
@@ -100,6 +121,7 @@ async function vesselCard(reader: SugarhouseReader, lot: Lot, details: CardDetai
     vessel: draws.map((each) => each.body.vessel).find(Boolean) ?? '',
     volume: boil.syrupVolume?.typed ?? '',
     restingSince: boil.restedFrom?.slice(0, 16).replace('T', ' '),
+    restedUntil: boil.restedUntil?.slice(0, 16).replace('T', ' '),
     from: boil.gatherings.map((portion) => portion.lot),
     by: boil.by,
   });

@@ -9,7 +9,7 @@ export const lotCardNames = {
   case: 'a card for a case',
   shelf: 'a card for the shelf',
   vessel: 'a tag for a vessel that holds the syrup of a boil',
-  hold: 'the card that says a lot is held',
+  hold: 'the card that says a lot is held or recalled',
 } as const;
 export type LotCardName = keyof typeof lotCardNames;
 /** Whether this names one of a lot's cards. */

@@ -18,7 +18,15 @@ export interface Tag {
 interface LotIdentity {
   readonly lot: string;
   readonly practice: boolean;
+  /** Of a lot that may not go out: stamped on every card of it. */
+  readonly stopped?: 'HELD' | 'RECALLED' | undefined;
 }
+
+/** The stamp of a held or recalled lot, and a row that says the same in words. */
+const stoppedRow = ({ stopped }: LotIdentity): Tag['rows'] =>
+  stopped === undefined
+    ? []
+    : [{ name: stopped === 'HELD' ? 'Held' : 'Recalled', value: 'do not send out, sell or use' }];
 
 /** Printed when a pack starts, since unlabelled jars of two lots may cool on one table overnight. */
 export function trayCard(
@@ -28,6 +36,7 @@ export function trayCard(
     kind: pack.tray ? `Tray ${pack.tray.n} of ${pack.tray.of}` : 'Tray',
     code: pack.lot,
     rows: [
+      ...stoppedRow(pack),
       { name: 'Packed', value: packedText(pack.packedOn).replace('Packed ', '') },
       { name: 'Container', value: pack.container },
       { name: 'By', value: pack.by },
@@ -37,6 +46,7 @@ export function trayCard(
       'Keep this card with these jars until every one has its label.',
       'Label the jars after cooling and the seal check. Direct-thermal labels fade: keep them away from light and heat.',
     ],
+    stamp: pack.stopped,
     practice: pack.practice,
   };
 }
@@ -47,40 +57,56 @@ export function vesselTag(
     vessel: string;
     volume: string;
     restingSince?: string | undefined;
+    restedUntil?: string | undefined;
     from: readonly string[];
     by: string;
   },
 ): Tag {
   return {
-    kind: `Vessel ${boil.vessel}`,
+    kind: `Vessel ${boil.vessel}`.trim(),
     code: boil.lot,
     rows: [
-      { name: 'Syrup', value: boil.volume },
-      ...(boil.restingSince ? [{ name: 'Resting since', value: boil.restingSince }] : []),
+      ...stoppedRow(boil),
+      { name: 'Syrup', value: boil.volume || 'not recorded' },
+      ...(boil.restingSince
+        ? [
+            boil.restedUntil
+              ? { name: 'Rested', value: `${boil.restingSince} to ${boil.restedUntil}` }
+              : { name: 'Resting since', value: boil.restingSince },
+          ]
+        : []),
       ...(boil.from.length > 0 ? [{ name: 'From', value: boil.from.join(', ') }] : []),
       { name: 'By', value: boil.by },
     ],
     blanks: ['Temperature', 'Density and its temperature'],
     lines: ['Record everything that is poured in or out.'],
+    stamp: boil.stopped,
     practice: boil.practice,
   };
 }
 
-/** For a case of jars. */
+/** For a case of jars: which of them are in it is written by hand, since no record says so. */
 export function caseTag(
-  box: LotIdentity & { jars: string; count: number; container: string; packedOn: string; to?: string | undefined },
+  box: LotIdentity & {
+    count: number | undefined;
+    container: string;
+    packedOn: string;
+    to?: string | undefined;
+  },
 ): Tag {
   return {
     kind: 'Case',
     code: box.lot,
     rows: [
-      { name: 'Jars', value: `${box.count}: ${box.jars}` },
+      ...stoppedRow(box),
+      { name: 'Pack', value: box.count === undefined ? 'jars not counted' : `${box.count} jars` },
       { name: 'Container', value: box.container },
       { name: 'Packed', value: packedText(box.packedOn).replace('Packed ', '') },
       ...(box.to ? [{ name: 'To', value: box.to }] : []),
     ],
-    blanks: [],
+    blanks: ['Jars in this case', 'Their numbers'],
     lines: [],
+    stamp: box.stopped,
     practice: box.practice,
   };
 }
@@ -91,12 +117,14 @@ export function shelfTag(shelf: LotIdentity & { container: string; grade: string
     kind: 'Shelf',
     code: shelf.lot,
     rows: [
+      ...stoppedRow(shelf),
       { name: 'Container', value: shelf.container },
       ...(shelf.grade ? [{ name: 'Grade', value: shelf.grade }] : []),
       { name: 'Packed', value: packedText(shelf.packedOn).replace('Packed ', '') },
     ],
     blanks: ['Counted, on, initials'],
     lines: [],
+    stamp: shelf.stopped,
     practice: shelf.practice,
   };
 }
@@ -114,5 +142,21 @@ export function holdTag(held: LotIdentity & { why: string; by: string; on: strin
     lines: ['Do not remove this tag until the lot is released in the book.'],
     stamp: 'HELD',
     practice: held.practice,
+  };
+}
+
+/** For the jars of a recalled lot, as they are gathered; a recall is final. */
+export function recallTag(recalled: LotIdentity & { why: string; by: string; on: string }): Tag {
+  return {
+    kind: 'Do not send out, sell or use',
+    code: recalled.lot,
+    rows: [
+      { name: 'Why', value: recalled.why },
+      { name: 'Recalled', value: `${recalled.on}, ${recalled.by}` },
+    ],
+    blanks: ['Jars set apart', 'Counted, initials', 'Done with them'],
+    lines: ['A recall is final: keep these jars apart until they are destroyed.'],
+    stamp: 'RECALLED',
+    practice: recalled.practice,
   };
 }

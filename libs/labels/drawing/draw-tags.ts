@@ -157,7 +157,8 @@ function hardBreaks(text: string, maxEm: number): string[] {
 
 /** Slightly rotated, in the red that means it must not leave; word and frame say the same in black and white. */
 function stamp(word: string, pen: PdfPen, place: Place, middleMm: number): string {
-  const emMm = 17;
+  // A long word gets smaller letters, so that its frame stays beside the code.
+  const emMm = Math.min(17, ((place.widthMm - 2 * marginMm) * 0.34 - 8) / widthEm(word, 'words-heavy'));
   const wideMm = widthEm(word, 'words-heavy') * emMm;
   const turn = 0.1;
   const matrix = [

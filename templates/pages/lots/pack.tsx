@@ -93,10 +93,12 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
             <a href={`/lots/${lot.code}/tags/tray.pdf`}>Tray card, PDF</a> &ensp;{' '}
           </>
         )}
-        {lot.state === 'held' && !lot.underway && writes && (
+        {((lot.state === 'held' && !lot.underway) || lot.state === 'recalled') && writes && (
           <>
             {' '}
-            <a href={`/lots/${lot.code}/tags/hold.pdf`}>HELD card for the lot, PDF</a>
+            <a href={`/lots/${lot.code}/tags/hold.pdf`}>
+              {lot.state === 'held' ? 'HELD' : 'RECALLED'} card for the lot, PDF
+            </a>
           </>
         )}
       </p>
