@@ -73,6 +73,7 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
       'spoilage-question': ['a complaint'],
       'harm-question': ['a complaint'],
       'harm-reported': ['a complaint'],
+      'harm-in-same-syrup': ['a complaint about another pack of its syrup'],
       'note-question': ['a note'],
       'instrument-in-doubt': ['a note'],
       'equipment-question': ['a cleaning before 26077A', 'a water test before 26077A'],

@@ -158,6 +158,19 @@ export const acceptable: readonly Acceptable[] = [
     after: [complaint('a shard of glass in the syrup'), record('answers', { lot: pack, answer: 'yes' })],
   },
   {
+    is: 'a shard of glass in a jar of another pack of the same boil',
+    after: [
+      another('pack', {
+        fromLots: '26077A:1 gal',
+        packedAt: '2026-03-19T14:00',
+        jars: '12',
+        fillTemps: '186 F#T1 jar 12',
+      }),
+      complaint('a shard of glass in the syrup', { lot: '26077A-2' }),
+      record('answers', { lot: '26077A-2', answer: 'yes' }),
+    ],
+  },
+  {
     is: 'a tank that was not rinsed',
     lot: boil,
     before: [record('cleanings', { at: '2026-03-17T18:00', what: ' tank', with: 'bleach', wasRinsed: 'no' })],

@@ -1,4 +1,17 @@
-import { act, add, check, checks, complaint, correct, pack, record, release, density, one } from './verdict-case.js';
+import {
+  act,
+  add,
+  another,
+  check,
+  checks,
+  complaint,
+  correct,
+  pack,
+  record,
+  release,
+  density,
+  one,
+} from './verdict-case.js';
 import { labelRemedies } from './label-ways-out.js';
 import { pouredFrom } from './stock-cases.js';
 import { noteRemedies } from './ways-out-of-notes.js';
@@ -21,6 +34,12 @@ const looked = act({
   jarsSound: '12',
 });
 const glass = complaint('a shard of glass in the syrup');
+const otherPack = another('pack', {
+  fromLots: '26077A:0.5 gal',
+  packedAt: '2026-03-19T14:00',
+  jars: '8',
+  fillTemps: '186 F#T1 jar 8',
+});
 const unrinsed = [record('cleanings', { at: '2026-03-17T18:00', what: 'tank', with: 'bleach', wasRinsed: 'no' })];
 
 /** Every rule that can hold a lot, with the ways out that its sentence names, the least work first. */
@@ -248,6 +267,13 @@ export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
   'harm-reported': [
     { held: { after: [glass, answered('yes')] }, out: [release('asked first', pack, consultation)], ends: 'released' },
     { held: { after: [glass, answered('yes')] }, out: thrownOut, ends: 'released' },
+  ],
+  'harm-in-same-syrup': [
+    {
+      held: { after: [otherPack, glass, answered('yes')], lot: '26077A-2' },
+      out: [release('asked about both', '26077A-2', consultation)],
+      ends: 'released',
+    },
   ],
   ...noteRemedies,
   'equipment-question': [

@@ -81,7 +81,7 @@ function heldSentence(made: number, balance: JarBalance, stops: readonly Finding
   const wait = `${many(onHand, 'jar')} ${onHand === 1 ? 'waits' : 'wait'}${gone && `, of ${made}: ${gone}`}.`;
   if (stops.length > 0 && stops.every(({ rule }) => isQuestion(rule)))
     return `${wait} Answer the question${stops.length > 1 ? 's' : ''} below: until then none may be sent out.`;
-  if (stops.some(({ rule }) => rule === 'harm-reported'))
+  if (stops.some(({ rule }) => rule === 'harm-reported' || rule === 'harm-in-same-syrup'))
     return `${wait} ${balance.sentOut > 0 ? 'Ask your authority whether to recall those sent out.' : 'Ask your authority.'} Destroy the jars, or an owner releases the lot with the authority’s answer.`;
   // The findings say what to do about labels and about what is not recorded: nothing is read again.
   if (stops.length > 0 && stops.every(({ rule }) => isAboutLabels(rule) || openedByAnswer.includes(rule))) return wait;

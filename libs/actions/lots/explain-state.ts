@@ -1,3 +1,4 @@
+import { loadHarmElsewhereEvidence } from './harm-elsewhere.js';
 import { type SupportingRecordBody, textIn } from '#libs/records/kinds/supporting-record.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
@@ -111,6 +112,7 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
       mould: typeof body['mould'] === 'string' ? body['mould'] : '',
       by: body.by,
     })),
+    harmElsewhere: await loadHarmElsewhereEvidence({ sql, sugarhouse }, lot.code),
     answered: (await recordsAbout({ sql, sugarhouse }, lot.code, 'answer')).map(({ body }) => answerText(body)),
     ...(await loadBoilEvidence(judging, lot.code, boils)),
   };

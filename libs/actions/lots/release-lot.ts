@@ -102,6 +102,7 @@ const notClearedByAction: readonly string[] = [
   'spoilage-question',
   'harm-question',
   'harm-reported',
+  'harm-in-same-syrup',
   'note-question',
   'unit-question',
   'container-question',

@@ -1,6 +1,6 @@
-import type { HarmEvidence } from '../rules/finding-evidence.js';
+import type { HarmElsewhereEvidence, HarmEvidence } from '../rules/finding-evidence.js';
 import { findingOf } from '../rules/rules.js';
-import type { Finding } from '../rules/verdict.js';
+import { type Finding, identity } from '../rules/verdict.js';
 import { findBrokenGlass, findHarm } from '../free-text/find-harm.js';
 import type { Observation } from './judge-spoilage.js';
 import { newestAnswer, type QuestionAnswer } from './question-answers.js';
@@ -29,6 +29,27 @@ export function judgeHarm(observations: readonly Observation[], answers: readonl
     return [answer === 'yes' ? reportedHarm(found, { about, says }) : harmQuestion(about, found)];
   });
 }
+
+/** Confirmed harm from another pack of the same boil or bought syrup: its cause may be in these jars too. */
+export const judgeHarmElsewhere = (reports: readonly HarmElsewhereEvidence[]): Finding[] =>
+  reports.map((report) =>
+    findingOf('harm-in-same-syrup', {
+      limit: 'no illness from a jar of the same syrup, and nothing but syrup in it',
+      found: `complaint ${report.about.replace('complaint/', '')} about ${report.pack}, filled from the same syrup, says ${report.says.map((word) => `“${word}”`).join(', ')}, answered as harm`,
+      about: report.about,
+      wayOut: `Call your authority and ask about these jars too. An owner may release the lot and record which authority was asked, when, and its answer; otherwise recall it with ${report.pack} or destroy the jars.`,
+      identity: { evidence: report },
+    }),
+  );
+
+/** The complaints among these that somebody answered as harm, with the words that raised the question. */
+export const harmConfirmed = (
+  observations: readonly Observation[],
+  answers: readonly QuestionAnswer[],
+): HarmEvidence[] =>
+  judgeHarm(observations, answers).flatMap(({ rule, [identity]: accepts }) =>
+    rule === 'harm-reported' && accepts ? [accepts.evidence as HarmEvidence] : [],
+  );
 
 const harmQuestion = (about: string, found: string): Finding =>
   findingOf('harm-question', {

@@ -1,4 +1,5 @@
 import { newestAnswer, type QuestionAnswer } from './question-answers.js';
+import type { HarmElsewhereEvidence } from '../rules/finding-evidence.js';
 import { findingOf } from '../rules/rules.js';
 import { findUnclearText } from '../free-text/harmless-text.js';
 import { type SpoilageSign, findSpoilage } from '../free-text/find-spoilage.js';
@@ -65,6 +66,8 @@ export interface SpoilageFacts {
   readonly destroyed: number;
   /** Other packs of the same boils with mouldy jars that were returned sealed. */
   readonly otherPacks: readonly { readonly lot: string; readonly mouldy: number; readonly seq: number }[];
+  /** Other packs of the same syrup from which somebody was harmed. */
+  readonly harmElsewhere?: readonly HarmElsewhereEvidence[] | undefined;
 }
 
 /**

@@ -9,6 +9,7 @@ const stayWithSyrup: readonly string[] = [
   'spoilage-question',
   'harm-question',
   'harm-reported',
+  'harm-in-same-syrup',
   'note-question',
   'thin-syrup-question',
   'held-upstream',

@@ -20,6 +20,7 @@ export interface EvidenceByRule {
   readonly 'more-sugar-than-came-in': SugarEvidence;
   readonly 'mould-looked-at': SpoilageEvidence;
   readonly 'harm-reported': HarmEvidence;
+  readonly 'harm-in-same-syrup': HarmElsewhereEvidence;
   readonly 'instrument-in-doubt': HarmEvidence;
   readonly 'unfit-container': HarmEvidence;
   readonly 'kettle-too-cold': KettleEvidence;
@@ -129,6 +130,11 @@ export interface HarmEvidence {
   readonly about: string;
   /** The words of the complaint or note that raised it. */
   readonly says: readonly string[];
+}
+
+/** A complaint about another pack of the same syrup that somebody answered as harm. */
+export interface HarmElsewhereEvidence extends HarmEvidence {
+  readonly pack: string;
 }
 
 export interface KettleEvidence {

@@ -16,7 +16,7 @@ import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from '../jars/judge-jars.js';
 import { judgeParts, type PartOfPack } from './judge-parts.js';
 import { judgeProduct } from '../contents/judge-product.js';
-import { judgeHarm } from '../contents/judge-harm.js';
+import { judgeHarm, judgeHarmElsewhere } from '../contents/judge-harm.js';
 import { judgeThinSyrup } from '../contents/judge-thin-syrup.js';
 import { judgeContainer, judgeNotes } from '../contents/judge-notes.js';
 import { judgeSpoilage, type SpoilageFacts } from '../contents/judge-spoilage.js';
@@ -101,6 +101,7 @@ export function judgePack(packFacts: PackFacts): Verdict {
   const found: readonly Finding[] = [
     ...judgeSpoilage(facts.spoilage ?? noSpoilageFacts),
     ...judgeHarm(facts.spoilage?.observations ?? [], facts.spoilage?.answers ?? []),
+    ...judgeHarmElsewhere(facts.spoilage?.harmElsewhere ?? []),
     ...judgePackNotes(facts),
     ...judgeThinSyrup(
       facts.thinPoured ?? [],
@@ -143,6 +144,7 @@ function judgeOtherProduct(facts: PackFacts, outside: readonly Finding[]): Verdi
   const found = [
     ...judgeSpoilage(facts.spoilage ?? noSpoilageFacts),
     ...judgeHarm(facts.spoilage?.observations ?? [], facts.spoilage?.answers ?? []),
+    ...judgeHarmElsewhere(facts.spoilage?.harmElsewhere ?? []),
     ...judgePackNotes(facts, true),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),

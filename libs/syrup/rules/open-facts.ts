@@ -75,6 +75,8 @@ export interface OpenFacts extends Readonly<RecordedFields> {
   readonly upstream: readonly { readonly lot: string; readonly state: string }[];
   readonly pouredFrom: readonly string[];
   readonly complaints: readonly { readonly id: string; readonly mould: string; readonly by: string }[];
+  /** Complaints about other packs of the same syrup that were answered as harm. */
+  readonly harmElsewhere: RuleEvidence;
   /** Answers to questions raised by free text. */
   readonly answered: readonly string[];
   /** For the boils upstream: what went in and came out, what was cleaned and tested before them. */

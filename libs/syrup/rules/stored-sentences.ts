@@ -33,6 +33,7 @@ const sentences: Sentences = {
   'readings-too-far-apart': ({ gaps }) => [gaps.map(gapText).join('; ')],
   // These rules came after releases stored the evidence.
   'glass-poured-in': () => [],
+  'harm-in-same-syrup': () => [],
   'instrument-in-doubt': () => [],
   'unfit-container': () => [],
   'kettle-too-cold': () => [],

@@ -144,6 +144,7 @@ const evidenceByRule: Readonly<Record<HoldRuleName, (facts: OpenFacts) => RuleEv
     complaints.length === 0
       ? { because: [], notRecorded: ['a complaint'] }
       : { because: [`${complaints.map(({ id }) => id).join(', ')}: not answered as harm`] },
+  'harm-in-same-syrup': ({ harmElsewhere }) => harmElsewhere,
   'note-question': ({ note }) => recordedOr(note, 'a note'),
   'instrument-in-doubt': ({ note }) => recordedOr(note, 'a note'),
   'container-question': ({ container }) => ({ because: [container] }),

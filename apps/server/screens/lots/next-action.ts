@@ -47,7 +47,8 @@ function nextActionWhenStopped(principal: Principal, lot: Lot): NextAction | und
 }
 
 const mayHurtBuyers = ({ verdict }: Lot): boolean =>
-  verdict?.findings.some(({ stop, rule }) => stop && (rule === 'harm-reported' || rule === 'mould')) ?? false;
+  verdict?.findings.some(({ stop, rule }) => stop && ['harm-reported', 'harm-in-same-syrup', 'mould'].includes(rule)) ??
+  false;
 
 const isSettledByLabels = (rule: string): boolean =>
   rule === 'undeclared-allergen' || rule === 'label-net-quantity' || clearanceOf(rule) !== 'evidence';
