@@ -87,6 +87,19 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect(await stops()).toEqual(['mould']);
   });
 
+  test('more jars inspected than the lot has beside the mouldy one clear nothing until the number is corrected', async () => {
+    await complain({ said: 'mouldy', mould: 'yes', came: 'sealed' });
+    const inspection = await act({ jarsMouldy: '0', jarsSound: '48' });
+    expect(await stops()).toEqual(['mould']);
+    expect((await findLot(season.reader(), pack))?.verdict?.findings[0]).toMatchObject({
+      limit: 'at most 47 other jars inspected, of 48',
+      found: expect.stringContaining('48 other jars inspected, more than there can be'),
+    });
+    expect(problemOf(await releaseLot(season.book, writeContext(), pack, 'all sound')).kind).toBe('refused');
+    await correct('action', inspection, { jarsSound: '47' });
+    expect(await stops()).toEqual(['mould-looked-at']);
+  });
+
   test('a later inspection of one sound jar doesn’t undo that an earlier one found mouldy jars', async () => {
     await complain({ mould: 'yes', came: 'sealed' });
     await act({ jarsMouldy: '5', jarsSound: '3' });

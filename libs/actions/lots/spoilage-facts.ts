@@ -41,7 +41,10 @@ export async function loadSpoilageFacts(
         ...observation,
         isOfJudgedLot: each.code === lot.code,
       })),
-      ...about('complaint').map(complaintObservation),
+      ...about('complaint').map((complaint) => ({
+        ...complaintObservation(complaint),
+        isOfJudgedLot: each.code === lot.code,
+      })),
       ...about('action')
         .filter(({ body }) => jarInspection(body) === undefined)
         .map((action) => ({
@@ -57,6 +60,7 @@ export async function loadSpoilageFacts(
   }
   const destroyed = inspections.length === 0 ? 0 : (await balanceOf({ sql, sugarhouse }, lot.code, nowUtc)).destroyed;
   return {
+    jars: lot.jars ?? null,
     observations,
     inspections,
     answers,

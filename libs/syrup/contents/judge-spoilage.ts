@@ -62,6 +62,8 @@ export interface SpoilageFacts {
   readonly inspections: readonly JarInspection[];
   /** Answers to questions about the lot and its sources, oldest first. */
   readonly answers: readonly QuestionAnswer[];
+  /** How many jars the lot has; absent or null where that isn't recorded. */
+  readonly jars?: number | null | undefined;
   /** Jars of the lot that were destroyed. */
   readonly destroyed: number;
   /** Other packs of the same boils with mouldy jars that were returned sealed. */
@@ -135,6 +137,8 @@ function spoilageFindings(facts: SpoilageFacts, signs: readonly Sign[]): Finding
           'Inspect other jars of the lot, against the light and at the lid, and record how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
       }),
     ];
+  const tooMany = inspectedTooMany(facts, signs, what);
+  if (tooMany) return [tooMany];
   // All inspections count together: later sound jars don’t undo earlier mouldy ones.
   const mouldy = facts.inspections.reduce((sum, each) => sum + each.mouldy, 0);
   const sound = facts.inspections.reduce((sum, each) => sum + each.sound, 0);
@@ -163,6 +167,32 @@ function spoilageFindings(facts: SpoilageFacts, signs: readonly Sign[]): Finding
     }),
   ];
 }
+
+/** A hold where an inspection counted more jars than the lot has beside those that were reported; undefined if none did. */
+function inspectedTooMany(facts: SpoilageFacts, signs: readonly Sign[], what: string): Finding | undefined {
+  const { jars } = facts;
+  if (jars === undefined || jars === null) return undefined;
+  const most = jars - jarsReported(facts, signs);
+  const tooMany = facts.inspections.find(({ mouldy, sound }) => mouldy + sound > most);
+  if (!tooMany) return undefined;
+  return findingOf('mould', {
+    limit: `at most ${most} other jars inspected, of ${jars}`,
+    found: `${what}; ${tooMany.mouldy + tooMany.sound} other jars inspected, more than there can be`,
+    wayOut:
+      'Correct the number of jars that were inspected; if they were not inspected, do it and record how many were mouldy and how many sound.',
+  });
+}
+
+/** The jars of the lot itself that were reported with a sign: they aren't among the others that were inspected. */
+const jarsReported = ({ jars }: SpoilageFacts, signs: readonly Sign[]): number =>
+  Math.min(
+    jars ?? 0,
+    new Set(
+      signs
+        .filter(({ about, isOfJudgedLot }) => isOfJudgedLot && about.startsWith('complaint/'))
+        .map(({ jar, about }) => jar || about),
+    ).size,
+  );
 
 const formatSign = ({ recordName, mould, came, seen = [] }: Observation): string =>
   [
