@@ -67,6 +67,14 @@ describe('the season as a sortable sheet', () => {
     expect(key).toContain('Times without an offset are those of America/New_York.');
   });
 
+  test('begins with a sheet that says so where the book is a practice book', async () => {
+    const practice = { ...tamarackSeason(), practice: true };
+    const book = await opened(await bytesOf((out) => writeSeasonXlsx(practice, out, createdAt)));
+    expect(book.worksheets[0]?.name).toBe('PRACTICE');
+    expect(book.worksheets[0]?.getCell('A2').value).toContain('nothing here was boiled');
+    expect(seasonSheets(tamarackSeason())[0]?.name).toBe('Lots');
+  });
+
   test('repeats input and output on each line of the flows', async () => {
     const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
     const page = book.getWorksheet('Inputs and outputs');

@@ -111,6 +111,16 @@ describe('a customer’s report from the jar’s page', () => {
     );
   });
 
+  test('one that holds its lot when it is recorded leads to the question on the lot’s page', async () => {
+    const pack = await here.aPack(here.boil, { packedAt: '2026-03-19T16:35' });
+    const url = `/j/${await here.firstJar(pack)}/report`;
+    await posted(here.at, url, { ...hiddenFieldsIn((await anybody(url)).body), said: 'it smells of yeast' });
+    const report = reportsOn((await open('/')).body).at(-1) ?? '';
+    const taken = await send(`${report}/take`, hiddenFieldsIn((await open(report)).body));
+    expect(taken.headers.location).toBe(`/lots/${pack}#findings`);
+    expect(await state(pack)).toBe('held');
+  });
+
   test('the same token with another text reveals no entry', async () => {
     const code = here.day.jars[1] ?? '';
     const hidden = hiddenFieldsIn((await anybody(`/j/${code}/report`)).body);

@@ -108,5 +108,9 @@ test('a value that isn’t on the list is refused with the list, and the paper s
   expect(refused.statusCode).toBe(422);
   expect(refused.body).toContain('one of strained, packed-in-snow');
   expect(await page('/paper-sheets/pack')).toContain('filled to the shoulder');
+  // Copied from the sheet, a count of seals needs its time.
+  expect((await page('/paper-sheets/pack')).replace(/\s+/g, ' ')).toMatch(
+    /Seals, when cold.*failed _+.*counted on _+ at _+/,
+  );
   expect(await page('/paper-sheets/boil')).toContain('Off the spoon');
 });

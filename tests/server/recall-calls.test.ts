@@ -142,6 +142,18 @@ describe('the calls of a recall', () => {
     expect(body).toContain('1 of 2 calls reached.');
     expect(body).toMatch(/Called 20 Mar \d\d:\d\d by JP: no answer/);
     expect(body).toMatch(/Called 20 Mar \d\d:\d\d by JP: reached, spoke to the stall keeper, 2 jars kept apart/);
+    expect(body).toContain('2 of 4 jars set apart, by what the buyers said.');
+  });
+
+  test('say where a buyer set apart more jars than were sent there, until a later call corrects it', async () => {
+    const form = `/recall/call?lot=${pack}&to=Millrace+Green`;
+    await send(form, { _once: 'more-than-sent', reached: 'yes', keptApart: '25' }, 'JP');
+    const doubted = (await open(calls)).body;
+    expect(doubted).toContain('25 jars set apart is more than the 3 that they have by the records');
+    await send(form, { _once: 'as-many-as-sent', reached: 'yes', keptApart: '2' }, 'JP');
+    const { body } = await open(calls);
+    expect(body).toContain('2 of 4 jars set apart');
+    expect(body).not.toContain('is more than');
   });
 
   test('are ticked in the PDF too, on the page after the reach, on letter and on A4', async () => {

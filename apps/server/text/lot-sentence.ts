@@ -58,7 +58,10 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
   }
   if (lot.state === 'held') return heldSentence(lot.jars, balance, stops);
   if (pack.sealsFailed === undefined) return `${many(lot.jars, 'jar')} filled. Check the seals when they are cold.`;
-  const stock = `${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
+  const stock =
+    balance.onHand < 1
+      ? `None of ${many(lot.jars, 'jar')} is on hand.`
+      : `${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
   const unchecked = sealsToCheckAgain(lot);
   if (unchecked) return `${unchecked} ${stock}`;
   return `${lot.state === 'released' ? 'Released. ' : 'May go out. '}${stock}`;

@@ -10,6 +10,7 @@ import { readingSheet, transformationSheet } from './transformation-sheets.js';
 
 /** One sheet per kind of record, each complete for sorting on its own, and the key to the codes last. */
 export const seasonSheets = (season: Season): readonly Sheet[] => [
+  ...(season.practice ? [practiceSheet] : []),
   sheet('Lots', season.lots, lotColumns(season.lots)),
   transformationSheet(season),
   ...recordSheets.map((sheetOf) => sheetOf(season)),
@@ -19,6 +20,13 @@ export const seasonSheets = (season: Season): readonly Sheet[] => [
   ...supportingRecordSheets(season),
   keySheet(season),
 ];
+
+/** Comes first, so that a workbook of the practice book can't be taken for a record. */
+const practiceSheet: Sheet = sheet(
+  'PRACTICE',
+  ['Invented figures of a practice book: nothing here was boiled, packed or sold.'],
+  [text('PRACTICE', 80, (line) => line)],
+);
 
 const totalsSheet: SeasonSheet = (season) =>
   sheet('Totals', Object.entries({ ...seasonTotals(season) }), [

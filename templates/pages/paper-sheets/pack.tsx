@@ -34,10 +34,13 @@ export const PackSheetPage = ({ title, here, symbol, limit, thermometers, page }
       columns={['Time', 'Jars', 'Temperature, unit', 'By', 'Time', 'Jars', 'Temperature, unit', 'By']}
     />
     <p>
-      Jars filled ________ &ensp; Broken or short ________ &ensp; Seals failed, when cold ________ &ensp; What became of
-      them ________________
+      Jars filled ______ &ensp; Glass broke at jar ______ &ensp; Colour ________ &ensp; Clear? ________ &ensp; Off
+      flavour ________
     </p>
-    <p>Colour ____________ &ensp; Clear? ____________ &ensp; Off flavour ____________</p>
+    <p>
+      Seals, when cold: failed ______ &ensp; counted on ________ at ______ by ____ &ensp; What became of them
+      ____________
+    </p>
     <p class="small">
       A reading under the limit: pour back the jars since the last good one while the syrup is hot, fill them again,
       read them and write both, “poured back” beside the cold one. Where that can’t be done, keep those jars apart and

@@ -8,6 +8,8 @@ interface CallListCall {
   readonly jarsText: string;
   readonly sentText: readonly string[];
   readonly madeText: readonly string[];
+  /** Why the jars set apart can't be right; blank where they can. */
+  readonly doubt: string;
   readonly form: string;
   readonly dial: string;
   readonly to: string;
@@ -24,6 +26,7 @@ export interface CallListPageProps extends RecallFactsProps {
   readonly calls: Paged<CallListCall>;
   readonly reached: number;
   readonly countText: string;
+  readonly setApartText: string;
   readonly authorities: readonly RecallAuthority[];
   readonly mayCall: boolean;
 }
@@ -41,6 +44,7 @@ export const CallListPage = ({
   calls,
   reached,
   countText,
+  setApartText,
   why,
   hazard,
   authorities,
@@ -54,7 +58,7 @@ export const CallListPage = ({
     <h1>{title}</h1>
     <p class="now">
       {calls.count
-        ? `${reached} of ${countText} reached.`
+        ? `${reached} of ${countText} reached. ${setApartText}`.trim()
         : 'No jar of these lots has left the sugarhouse, by the records.'}
     </p>
     {calls.count > 0 && (
@@ -122,6 +126,11 @@ const CallItem = ({ call, n, mayCall, page }: CallProps & Pick<CallListPageProps
       {call.madeText.map((each) => (
         <p>Called {each}</p>
       ))}
+      {call.doubt && (
+        <p>
+          <b>{call.doubt}</b>
+        </p>
+      )}
       {mayCall && <CallForm call={call} n={n} page={page} />}
     </div>
   </li>

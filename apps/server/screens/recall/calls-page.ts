@@ -38,6 +38,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
     jarsText: many(call.jars, 'jar'),
     sentText: [...call.sent.map(sentText), ...call.returned.map(returnedText)].map((each) => withDaysAsText(each, now)),
     madeText: call.made.map((made) => withDaysAsText(callMadeText(made), now)),
+    doubt: keptApartDoubt(call),
     form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
     dial: dialNumber(call.telephone),
   }));
@@ -50,6 +51,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
     authorities: recall.authorities,
     reached: calls.filter((call) => call.reached).length,
     countText: many(calls.length, 'call'),
+    setApartText: setApartText(calls),
     mayCall: mayWrite(principal, 'recall-call'),
     calls: pageOfRows(rows, firstText(request['calls']), {
       address: '/recall/calls',
@@ -58,6 +60,26 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
       beside: lots,
     }),
   };
+}
+
+/** What a buyer said last of the jars that it has set apart; undefined where no call recorded a number. */
+const lastSetApart = ({ made }: Call): number | undefined =>
+  made.findLast(({ keptApart }) => keptApart !== null)?.keptApart ?? undefined;
+
+/** `29 of 32 jars set apart, by what the buyers said.`; blank where no call recorded a number. */
+function setApartText(calls: readonly Call[]): string {
+  const said = calls.map(lastSetApart).filter((jars) => jars !== undefined);
+  if (said.length === 0) return '';
+  const [apart, all] = [said.reduce((sum, jars) => sum + jars, 0), calls.reduce((sum, { jars }) => sum + jars, 0)];
+  return `${apart} of ${many(all, 'jar')} set apart, by what the buyers said.`;
+}
+
+/** More set apart than were sent there: a typing mistake, or jars of another lot. */
+function keptApartDoubt(call: Call): string {
+  const apart = lastSetApart(call);
+  return apart === undefined || apart <= call.jars
+    ? ''
+    : `${many(apart, 'jar')} set apart is more than the ${call.jars} that they have by the records: is the number right, and what are the lot codes?`;
 }
 
 /** What a phone dials; blank where there is no number, or where words are beside it. */

@@ -4,7 +4,8 @@ import { acceptJarReport, dismissJarReport } from '#libs/actions/lots/jar-report
 import { CustomerReportPage } from '#pages/returns/report.js';
 import { RequireRole } from '../../http/access.js';
 import { redirect, pageOr } from '../../http/responses.js';
-import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 import { customerReportPage } from './customer-report-page.js';
 
 /** Customers' reports about jars, before they are in the record: a maker records one, or sets it aside. */
@@ -20,12 +21,14 @@ export class CustomerReportsController {
   @RequireRole(rights.complaint)
   async take(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
     const done = await acceptJarReport(principal.book, principal.writeContext, id);
-    return 'problem' in done
-      ? done
-      : redirect(`/records/complaint/${encodeURIComponent(done.id)}`, [
-          `Saved ${done.id}. Look at the jar, then record what was done.`,
-          ...done.notes,
-        ]);
+    if ('problem' in done) return done;
+    const { lot = '' } = (await findRecord(readerOf(principal), 'complaint', done.id)) ?? {};
+    // What it says may hold the lot: its page asks the question that opens it.
+    const isHeld = (await findLot(readerOf(principal), lot))?.state === 'held';
+    return redirect(
+      isHeld ? `/lots/${encodeURIComponent(lot)}#findings` : `/records/complaint/${encodeURIComponent(done.id)}`,
+      [`Saved ${done.id}. Look at the jar, then record what was done.`, ...done.notes],
+    );
   }
 
   @Post(':id/set-aside')
