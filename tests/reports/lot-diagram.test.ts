@@ -157,3 +157,13 @@ describe('the colour swatch', () => {
     }
   });
 });
+
+test('says from when until when the syrup rested, and of broken jars what happened to them', () => {
+  const [boil] = season.boils;
+  const [lot] = season.lots;
+  if (!boil || !lot) throw new Error('no boil or lot');
+  const rested = { ...boil, restedFrom: '2026-03-18T20:10:00-04:00', restedUntil: '2026-03-19T09:00:00-04:00' };
+  expect(diagramText(boilDiagram(season, rested))).toContain('Resting: 20:10 to 09:00');
+  const broken = { ...lot, sentTo: [{ place: 'the shelf fell', kind: 'broken', jars: 3 }] };
+  expect(diagramText(packDiagram(season, broken))).toContain('Sent out: broken: the shelf fell, 3 jars');
+});

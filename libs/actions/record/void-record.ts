@@ -30,10 +30,14 @@ export interface Voided {
   readonly outcome: 'new' | 'again';
 }
 
-/** Kinds that may be voided. What holds, answers or releases a lot is superseded by another entry instead. */
+/**
+ * Kinds that may be voided. What holds, answers or releases a lot is superseded by another entry instead. Without a
+ * corrective action its lot is judged by what was there before: a hold that it cleared is back, one that it brought
+ * waits for a release.
+ */
 export const voidableKinds: readonly RecordKind[] = [
   ...(['gathering', 'receipt', 'boil', 'pack', 'line', 'draw', 'dispatch', 'count', 'spent'] as const),
-  ...(['check', 'cleaning', 'filter'] as const),
+  ...(['action', 'check', 'cleaning', 'filter'] as const),
 ];
 /** Whether records of this kind can be voided; others are corrected. */
 export const isVoidable = (kind: RecordKind): boolean => voidableKinds.includes(kind);

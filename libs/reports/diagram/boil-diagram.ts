@@ -77,13 +77,7 @@ export function boilBranch(
     dots: dotsOf(boil.readings, { filter: 'filter' }),
   };
   const rested = {
-    ...createNode(
-      `${lot} rested`,
-      'resting',
-      '',
-      boil.restedFrom === null ? '' : `since ${boil.restedFrom.slice(11, 16)}`,
-      boil.syrupMillilitres,
-    ),
+    ...createNode(`${lot} rested`, 'resting', '', restText(boil), boil.syrupMillilitres),
     happened: packed || boil.restedFrom !== null,
   };
   return {
@@ -99,3 +93,10 @@ export function boilBranch(
 
 /** Sap of more gatherings than this is drawn as one strand. */
 const maxSapStrands = 3;
+
+/** `since 20:10` while it rests, `20:10 to 09:00` afterwards; blank where no rest is recorded. */
+function restText({ restedFrom, restedUntil }: SeasonBoil): string {
+  if (restedFrom === null) return '';
+  const from = restedFrom.slice(11, 16);
+  return restedUntil === null ? `since ${from}` : `${from} to ${restedUntil.slice(11, 16)}`;
+}

@@ -1,4 +1,4 @@
-import { stoppedBy, type SeasonLot } from '../season/lot.js';
+import { type SentTo, stoppedBy, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { many } from '#libs/format/format.js';
 import { classSwatch, swatch } from './swatch.js';
@@ -47,7 +47,7 @@ function outOf(lot: SeasonLot): { nodes: DiagramNode[]; links: DiagramLink[] } {
   const sent = lot.sentTo.slice(0, maxPlaces);
   const rest = lot.sentTo.slice(maxPlaces);
   const ends = sent.map((one) => ({
-    name: one.kind === 'sale' ? one.place : `${one.place} (${one.kind})`,
+    name: endName(one),
     jars: one.jars,
     happened: true,
   }));
@@ -70,6 +70,10 @@ function outOf(lot: SeasonLot): { nodes: DiagramNode[]; links: DiagramLink[] } {
   }));
   return { nodes, links: nodes.map((one) => createLink(lot.lot, one.id, one.millilitres, one.happened)) };
 }
+
+/** Where jars went; of broken and destroyed ones the text says what happened to them and no place. */
+const endName = ({ kind, place }: SentTo): string =>
+  kind === 'sale' ? place : kind === 'broken' || kind === 'destroyed' ? `${kind}: ${place}` : `${place} (${kind})`;
 
 function packDots(lot: SeasonLot): DiagramDot[] {
   return [
