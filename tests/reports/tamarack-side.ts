@@ -2,6 +2,7 @@ import type { SupportingRecords } from '#libs/reports/season/supporting-records.
 
 export function sideRecords(): SupportingRecords {
   return {
+    failedInstruments: [],
     instruments: [
       { id: 'T1', kind: 'thermometer', description: 'probe, kettle and jar' },
       { id: 'T2', kind: 'thermometer', description: 'dial, sap tank' },

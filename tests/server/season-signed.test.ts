@@ -17,7 +17,7 @@ beforeAll(async () => {
 afterAll(() => at.close());
 
 const got = (url: string) => at.web.inject({ url, headers: { cookie } });
-const page = async (): Promise<string> => (await got('/season/2026')).body;
+const page = async (address = '/season/2026'): Promise<string> => (await got(address)).body;
 const pageOne = async (): Promise<string> =>
   ((await readPdf((await got('/api/seasons/2026/summary.pdf')).rawPayload)).pages[0]?.text ?? '').replace(/\s+/g, ' ');
 const sign = (name: string) => posted(at, '/season/2026/close', { signed: name }, { cookie });
@@ -43,12 +43,19 @@ test('the owner signs again, and the new signature covers everything', async () 
   expect(await page()).not.toContain('Sign it again');
 });
 
-test('what is still missing names a complaint without an answer and an instrument that failed its last check', async () => {
+test('what is still missing names a complaint without an answer and an instrument that failed a check', async () => {
   const check = { instrument: 'T7', how: 'ice', should: '32 F', at: '2026-04-02T08:00', reads: '36 F' };
   await supporting(at.book, 'checks', check);
-  expect(await page()).toContain('T7 failed its last check.');
+  const failed = 'T7 failed its check of 2026-04-02 (ice point), and no good check is recorded since.';
+  expect(await page()).toContain(failed);
+  // A good check in boiling water proves nothing in ice, here as on Today.
+  const boiling = { how: 'boiling-water', should: '210.4 F', reads: '210.4 F', at: '2026-04-02T09:00' };
+  await supporting(at.book, 'checks', { ...check, ...boiling });
+  expect(await page()).toContain(failed);
+  expect(await page('/')).toContain('T7 read 4 °F high in ice');
   await supporting(at.book, 'checks', { ...check, at: '2026-04-03T08:00', reads: '32 F' });
-  expect(await page()).not.toContain('T7 failed its last check.');
+  expect(await page()).not.toContain('T7 failed its check');
+  expect(await page('/')).not.toContain('T7 read 4 °F high');
   await supporting(at.book, 'complaints', { lot: '26077A-1', at: '2026-04-20T10:00', said: 'the lid was sticky' });
   expect(await page()).toContain('What was done about the complaint of 2026-04-20 is not recorded.');
   expect((await posted(at, '/lots/26077A-1/recall', { why: 'the authority asked' }, { cookie })).statusCode).toBe(303);

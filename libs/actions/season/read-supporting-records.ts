@@ -3,12 +3,14 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
 import { passedCheck } from '#libs/syrup/instruments/instrument-checks.js';
+import { findFailedInstruments } from '../lots/failed-instruments.js';
 import { returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
 import type {
   Cleaning,
   Complaint,
   Defoamer,
   Equipment,
+  FailedInstrument,
   FilterWashing,
   Instrument,
   InstrumentCheck,
@@ -32,6 +34,7 @@ export async function readSupportingRecords(reader: SugarhouseReader, year: numb
   return {
     instruments: (await ofAllYears('instrument')).map(instrument),
     instrumentChecks: await readChecks(reader, year),
+    failedInstruments: await readFailedInstruments(reader, year),
     cleanings: (await ofYear('cleaning')).map(cleaning),
     filterWashings: (await ofYear('filter')).map(filterWashing),
     equipment: (await ofAllYears('equipment')).map(equipment),
@@ -179,8 +182,7 @@ async function readChecks(reader: SugarhouseReader, year: number): Promise<Instr
     read.push({
       instrument: body.instrument,
       checkedAt: body.at,
-      against:
-        { ice: 'ice point', 'boiling-water': 'boiling water of the day', reference: 'reference' }[body.how] ?? body.how,
+      against: againstText(body.how),
       expectedTyped: body.should?.typed ?? null,
       foundTyped: body.reads?.typed ?? null,
       pass,
@@ -190,3 +192,15 @@ async function readChecks(reader: SugarhouseReader, year: number): Promise<Instr
   }
   return read;
 }
+
+async function readFailedInstruments(reader: SugarhouseReader, year: number): Promise<FailedInstrument[]> {
+  const at = new Map((await recordsOf(reader, 'check', year)).map(({ id, body }) => [id, body.at]));
+  return (await findFailedInstruments(reader, year)).map(({ instrument, check }) => ({
+    instrument,
+    at: at.get(check.id) ?? '',
+    against: againstText(check.how ?? ''),
+  }));
+}
+
+const againstText = (how: string): string =>
+  ({ ice: 'ice point', 'boiling-water': 'boiling water of the day', reference: 'reference' })[how] ?? how;

@@ -34,19 +34,15 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
     ...season.side.complaints
       .filter(({ done }) => done === '')
       .map(({ code, at }) => of(code, `What was done about the complaint of ${day(at)} is not recorded.`)),
-    ...failedInstruments(season).map((instrument) => of(null, `${instrument} failed its last check.`)),
+    ...season.side.failedInstruments.map(({ instrument, at, against }) =>
+      of(null, `${instrument} failed its check of ${day(at)} (${against}), and no good check is recorded since.`),
+    ),
     ...(season.side.instrumentChecks.length === 0 ? [of(null, 'No thermometer check is recorded this season.')] : []),
     ...(!season.side.practiceRecalls.some((each) => each.closed && each.counted !== null)
       ? [of(null, 'No mock recall with a shelf count is recorded this season.')]
       : []),
     ...(season.side.cleanings.length === 0 ? [of(null, 'No cleaning is recorded this season.')] : []),
   ];
-}
-
-/** Instruments whose newest check of the season failed. */
-function failedInstruments({ side }: Pick<Season, 'side'>): string[] {
-  const last = new Map(side.instrumentChecks.map((check) => [check.instrument, check.pass]));
-  return [...last].filter(([, pass]) => pass === false).map(([instrument]) => instrument);
 }
 
 /**

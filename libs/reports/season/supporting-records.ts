@@ -2,6 +2,7 @@
 export interface SupportingRecords {
   readonly instruments: readonly Instrument[];
   readonly instrumentChecks: readonly InstrumentCheck[];
+  readonly failedInstruments: readonly FailedInstrument[];
   readonly cleanings: readonly Cleaning[];
   readonly filterWashings: readonly FilterWashing[];
   readonly equipment: readonly Equipment[];
@@ -43,6 +44,14 @@ export interface InstrumentCheck {
   readonly pass: boolean | null;
   readonly by: string;
   readonly suspectLots: readonly string[];
+}
+
+/** An instrument in use whose failed check no later one put right. */
+export interface FailedInstrument {
+  readonly instrument: string;
+  /** When it failed, ISO, and against what: `ice point`. */
+  readonly at: string;
+  readonly against: string;
 }
 
 export interface Cleaning {

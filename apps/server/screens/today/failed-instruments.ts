@@ -1,13 +1,10 @@
-import { recordsOf } from '#libs/store/queries/lots.js';
-import { checkedOf } from '#libs/store/queries/instrument-readings.js';
-import { openFailureOf } from '#libs/syrup/instruments/failed-check.js';
+import { findFailedInstruments } from '#libs/actions/lots/failed-instruments.js';
 import { formatCheckError } from '#libs/syrup/instruments/suspect-reading.js';
-import { findMatchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
 
 /** A line on Today about an instrument whose last check failed, with the form of its next check. */
-export interface FailedInstrument {
+export interface FailedInstrumentLine {
   readonly sentence: string;
   /** The failed check, with the lots that the instrument read since the last good one. */
   readonly href: string;
@@ -15,30 +12,16 @@ export interface FailedInstrument {
 }
 
 /** Instruments in use that a check found wrong, until a good check follows or they are recorded as out of use. */
-export async function failedInstruments(principal: Principal, now: string): Promise<FailedInstrument[]> {
-  const reader = readerOf(principal);
-  const ids = (await recordsOf(reader, 'instrument')).map(({ id }) => id);
-  const checks = (await recordsOf(reader, 'check')).map(({ id, body }) => ({
-    instrument: findMatchingId(body.instrument, ids),
-    check: checkedOf(id, body),
-  }));
-  const names = new Map(checks.map(({ instrument }) => [instrument.toUpperCase(), instrument]));
-  return [...names.values()].flatMap((instrument) => {
-    const failure = openFailureOf(
-      checks.filter((each) => sameId(each.instrument, instrument)).map(({ check }) => check),
-    );
-    if (!failure) return [];
-    const { check, isAdjusted } = failure;
+export async function failedInstruments(principal: Principal, now: string): Promise<FailedInstrumentLine[]> {
+  return (await findFailedInstruments(readerOf(principal))).map(({ instrument, check, isAdjusted }) => {
     const found = `${instrument} ${formatCheckError(check) === 'wrong' ? 'was found wrong' : formatCheckError(check)}${where[check.how ?? ''] ?? ''}, ${dayText(check.day ?? '', now)}`;
-    return [
-      {
-        sentence: isAdjusted
-          ? `${found}, and was adjusted. Check it again before you use it.`
-          : `${found}: don’t use it. Adjust it and check it again. If it is thrown away, add “out of use” to that check.`,
-        href: `/records/check/${encodeURIComponent(check.id)}`,
-        checkAgain: `/supporting-records/checks/new?how=${check.how}&instrument=${encodeURIComponent(instrument)}`,
-      },
-    ];
+    return {
+      sentence: isAdjusted
+        ? `${found}, and was adjusted. Check it again before you use it.`
+        : `${found}: don’t use it. Adjust it and check it again. If it is thrown away, add “out of use” to that check.`,
+      href: `/records/check/${encodeURIComponent(check.id)}`,
+      checkAgain: `/supporting-records/checks/new?how=${check.how}&instrument=${encodeURIComponent(instrument)}`,
+    };
   });
 }
 
