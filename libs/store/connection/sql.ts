@@ -1,6 +1,7 @@
 import type { EntityManager } from 'typeorm';
 import type { Connection } from './engine.js';
 import type { SqliteConnection } from './sqlite-connection.js';
+import { insertFromJson, linesInJson, mostLinesInJson } from './lines-in-json.js';
 import { isFixed, preparedOn } from './prepared.js';
 import type { GroupedRows } from './row-groups.js';
 import type { KeyedRows } from './rows-by-key.js';
@@ -55,21 +56,33 @@ export function sqlAsking(
   const rows = async <T>(text: TemplateStringsArray, ...values: SqlValue[]): Promise<T[]> =>
     statement<T>(joinPlaceholders(text, placeholder), values);
 
+  const insertBound = async (
+    table: string,
+    columns: readonly string[],
+    lines: readonly (readonly SqlValue[])[],
+    onConflict: string,
+  ): Promise<void> => {
+    for (let first = 0, atOnce = 0; first < lines.length; first += atOnce) {
+      atOnce = rowsAtOnce(engine, lines.length - first, columns.length);
+      const some = lines.slice(first, first + atOnce);
+      let n = 0;
+      const placeholders = some.map((line) => `(${line.map(() => placeholder(++n)).join(', ')})`).join(', ');
+      await statement(`INSERT INTO ${table} (${columns.join(', ')}) VALUES ${placeholders} ${onConflict}`, some.flat());
+    }
+  };
+
   return {
     engine,
     rows,
     row: async <T>(text: TemplateStringsArray, ...values: SqlValue[]) => (await rows<T>(text, ...values))[0],
     run: async (text, ...values) => void (await rows(text, ...values)),
     insert: async (table, columns, lines, onConflict = '') => {
-      for (let first = 0, atOnce = 0; first < lines.length; first += atOnce) {
-        atOnce = rowsAtOnce(engine, lines.length - first, columns.length);
-        const some = lines.slice(first, first + atOnce);
-        let n = 0;
-        const placeholders = some.map((line) => `(${line.map(() => placeholder(++n)).join(', ')})`).join(', ');
-        await statement(
-          `INSERT INTO ${table} (${columns.join(', ')}) VALUES ${placeholders} ${onConflict}`,
-          some.flat(),
-        );
+      if (engine === 'postgres' || lines.length === 1) return insertBound(table, columns, lines, onConflict);
+      for (let first = 0; first < lines.length; first += mostLinesInJson) {
+        const some = lines.slice(first, first + mostLinesInJson);
+        const json = linesInJson(some);
+        if (json === undefined) await insertBound(table, columns, some, onConflict);
+        else await statement(insertFromJson(table, columns, onConflict), [json]);
       }
     },
     statement,
