@@ -11,7 +11,8 @@ import { type WriteContext, loadSugarhouseContext } from '../record/write-contex
 import { refuseWrongClock } from '../record/clock.js';
 import { drawSeeds, type JarSeeds } from '../record/allocate-jar-codes.js';
 import { columnName } from '../record/fields.js';
-import { readFields } from '../record/read-fields.js';
+import type { ParseOptions } from '../record/parse-options.js';
+import { type ReadFields, readFields } from '../record/read-fields.js';
 import { inOrder, referencesOf } from './import-order.js';
 import type { Kind } from '../record/kind.js';
 import { type Fault, limitSentences, maxListed, sentencesOf, shortenFault } from '../record/problem.js';
@@ -51,30 +52,17 @@ export async function importRows(
 ): Promise<Imported> {
   const file = readCsv(bytes, kind.fields);
   const houseContext = await loadSugarhouseContext(book.read, context);
-  // Length and wording are checked once the existing record is found: a text that the book already holds is accepted.
-  const unread = new Set<CsvRow>();
   const faults = faultCounter(file.faults);
-  const jarsOf = new Map<CsvRow, number>();
-  for (const [n, row] of file.rows.entries()) {
-    if (n % rowsBetweenYields === 0) await yieldToOthers();
-    const read = readFields(kind.fields, row.cells, houseContext.parseOptions, 'any');
-    if (!('faults' in read)) {
-      const made = jarsMade(kind, read.body);
-      if (made > 0) jarsOf.set(row, made);
-      continue;
-    }
-    unread.add(row);
-    faults.add(read.faults.map((fault) => placed(fault, row)));
-  }
+  const first = await readFirst(kind, file.rows, houseContext.parseOptions, faults);
   faults.add(await sameRowTwice(kind, file.rows));
-  const jars = [...jarsOf.values()].reduce((sum, made) => sum + made, 0);
+  const jars = [...first.jarsOf.values()].reduce((sum, made) => sum + made, 0);
   if (jars > mostJars) faults.add([tooManyJars(jars)]);
 
   // A write that returns a `problem` is rolled back, so a dry run is a write that always returns one.
   const rows = jars > mostJars ? [] : inOrder(kind, file.rows, houseContext.parseOptions.zone);
   const codesInFile = codesNamed(file.rows);
   const work = async (tx: WriteTransaction): Promise<{ totals: ImportTotals; problem?: true }> => {
-    const totals = await writeRows(tx, { ...context, reservedCodes: codesInFile }, kind, rows, { unread, jarsOf }, why);
+    const totals = await writeRows(tx, { ...context, reservedCodes: codesInFile }, kind, rows, first, why);
     const wrong = faults.count() + totals.faults.length + totals.refusals.length > 0;
     return wrong || dryRun ? { totals, problem: true } : { totals };
   };
@@ -114,8 +102,8 @@ const yieldToOthers = (): Promise<void> => new Promise((resolve) => setImmediate
 const writtenConcurrently =
   'Others changed lots of this file each time it was read. Nothing of it was saved: send it again when nobody is changing them.';
 
-const jarsMade = (kind: Kind, body: object): number =>
-  kind.noun === 'pack' && 'jars' in body && typeof body.jars === 'number' ? body.jars : 0;
+const jarsMade = (noun: Kind['noun'], body: object): number =>
+  noun === 'pack' && 'jars' in body && typeof body.jars === 'number' ? body.jars : 0;
 
 const tooManyJars = (jars: number): Fault => ({
   field: 'jars',
@@ -164,14 +152,55 @@ const nothingYet = (): ImportTotals => ({
 interface FirstReading {
   readonly unread: ReadonlySet<CsvRow>;
   readonly jarsOf: ReadonlyMap<CsvRow, number>;
+  /** The fields of the first rows that may be new records, so that they aren't parsed again, and how they were parsed. */
+  readonly asNew: ReadonlyMap<CsvRow, ReadFields>;
+  readonly options: ParseOptions;
 }
+
+/** A file of a season fits; the fields of a row take some kilobytes of memory. */
+const mostReadOnce = 2000;
+
+/**
+ * Parses each row. Length and wording are checked once the existing record is found: a text that the book already holds
+ * is accepted.
+ */
+async function readFirst(
+  { fields, noun }: Kind,
+  rows: readonly CsvRow[],
+  options: ParseOptions,
+  faults: ReturnType<typeof faultCounter>,
+): Promise<FirstReading> {
+  const unread = new Set<CsvRow>();
+  const jarsOf = new Map<CsvRow, number>();
+  const asNew = new Map<CsvRow, ReadFields>();
+  for (const [n, row] of rows.entries()) {
+    if (n % rowsBetweenYields === 0) await yieldToOthers();
+    const ofNew = readFields(fields, row.cells, options);
+    const read = 'faults' in ofNew ? readFields(fields, row.cells, options, 'any') : ofNew;
+    if ('faults' in read) {
+      unread.add(row);
+      faults.add(read.faults.map((fault) => placed(fault, row)));
+      continue;
+    }
+    if (read === ofNew && asNew.size < mostReadOnce) asNew.set(row, read);
+    const made = jarsMade(noun, read.body);
+    if (made > 0) jarsOf.set(row, made);
+  }
+  return { unread, jarsOf, asNew, options };
+}
+
+/** Whether texts parsed in one of these ways are parsed the same in the other. */
+const parseAlike = (one: ParseOptions, other: ParseOptions): boolean =>
+  one.zone === other.zone &&
+  one.volumes.bareGallons === other.volumes.bareGallons &&
+  one.now.getTime() === other.now.getTime();
 
 async function writeRows(
   tx: WriteTransaction,
   context: WriteContext,
   kind: Kind,
   rows: readonly CsvRow[],
-  { unread, jarsOf }: FirstReading,
+  { unread, jarsOf, asNew, options }: FirstReading,
   why: string | undefined,
 ): Promise<ImportTotals> {
   const totals = nothingYet();
@@ -182,6 +211,7 @@ async function writeRows(
   const missing = new Set([...unread].flatMap((row) => capitalNames(kind, row)));
   const reader = sugarhouseReader(tx.sql, context.sugarhouse);
   const ahead = await lookUpRows(reader, kind, rows);
+  const isParsedAlike = parseAlike(houseContext.parseOptions, options);
   let seeds: JarSeeds | undefined;
   for (const [n, row] of rows.entries()) {
     if (n % rowsReadAhead === 0) {
@@ -197,7 +227,9 @@ async function writeRows(
       for (const name of capitalNames(kind, row)) missing.add(name);
       continue;
     }
-    const answer = await recordRow(tx, { ...context, houseContext, isNew: ahead.isNew(row), seeds }, kind, row, why);
+    const readAsNew = isParsedAlike ? asNew.get(row) : undefined;
+    const ofRow = { ...context, houseContext, isNew: ahead.isNew(row), seeds, readAsNew };
+    const answer = await recordRow(tx, ofRow, kind, row, why);
     if ('problem' in answer) {
       for (const name of capitalNames(kind, row)) missing.add(name);
       if (answer.problem.kind === 'invalid')

@@ -7,7 +7,6 @@ import { drawnFrom, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import { subtractSpans } from '#libs/syrup/jars/jar-spans.js';
-import { judgePack } from '#libs/syrup/rules/judge-pack.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { loadAllergensSince } from './allergens-since.js';
 import { heldSyrupFindings } from './held-syrup-findings.js';
@@ -23,6 +22,7 @@ import { thinReturnFindings } from './returned-density.js';
 import { loadDispatchFindings } from './dispatch-findings.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeBoilLotState, withState } from './lot-state.js';
+import { judgePackOfFacts } from './known-verdicts.js';
 import { loadPackFacts } from './pack-facts.js';
 import { upstreamHolds } from './upstream-holds.js';
 
@@ -104,7 +104,7 @@ async function judgePackLot(judging: JudgingContext, lot: Lot, batch: Batch): Pr
   const pack = packAfterActions(record.body, actions);
   const upstream = await loadUpstream(judging, lot.code, batch);
   const facts = await loadPackFacts(judging, { lot, packedAt: record.body.packedAt, pack, upstream });
-  const verdict = await withAllergensSince(judging, lot, upstream, judgePack(facts));
+  const verdict = await withAllergensSince(judging, lot, upstream, judgePackOfFacts(judging, lot.code, facts));
   const holds = [
     ...(await upstreamHolds(judging, upstream, batch.judged)),
     ...(await memberHolds(judging, upstream)),

@@ -1,8 +1,7 @@
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
-import { boilsWithDefoamer } from '#libs/store/queries/defoamers.js';
-import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
-import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import { boilsWithDefoamer, linesOfBoils } from '#libs/store/queries/defoamers.js';
+import { type Lot, recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { cleansAllPans } from '#libs/syrup/free-text/cleaning-text.js';
 import { allergensCarried, type DefoamerFacts, judgeDefoamer } from '#libs/syrup/contents/judge-defoamer.js';
@@ -64,19 +63,9 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
   const times = boils.map(({ atUtc }) => atUtc).sort();
   const [first, last] = [since(times[0] ?? ''), times.at(-1) ?? ''];
   // Queried by whole months, so that rows of one file share the query.
-  const inMonths = await boilsWithDefoamer(where, monthOf(first), `${monthOf(last)}-99`);
-  const used = inMonths.filter(({ atUtc }) => atUtc > first && atUtc < last);
-  if (used.length === 0) return () => noResidue;
-  const lines = await recordsAboutEach(
-    where,
-    inMonths.map(({ id }) => id),
-    'line',
-  );
-  const earlier: { readonly atUtc: string; readonly left: PanResidue }[] = [];
-  for (const { id, atUtc, body } of used) {
-    const left = panResidue(id, body, defoamersInLog(body.defoamer, lines.get(id) ?? []));
-    if (left.allergensInPans.length + left.unansweredInPans.length > 0) earlier.push({ atUtc, left });
-  }
+  const months = [monthOf(first), `${monthOf(last)}-99`] as const;
+  const residues = residuesOf(await boilsWithDefoamer(where, ...months), await linesOfBoils(where, ...months));
+  const earlier = residues.filter(({ atUtc }) => atUtc > first && atUtc < last);
   if (earlier.length === 0) return () => noResidue;
   return ({ atUtc }) => {
     const from = since(atUtc);
@@ -87,6 +76,43 @@ export async function loadPanResidueLookup(where: Where, boils: readonly Lot[]):
     };
   };
 }
+
+interface BoilResidue {
+  readonly atUtc: string;
+  readonly left: PanResidue;
+}
+
+/** What each of these boils left, where it left anything. `lines` are the log lines of all of them. */
+function residuesOf(
+  boils: readonly StoredRecord<'boil'>[],
+  lines: readonly StoredRecord<'line'>[],
+): readonly BoilResidue[] {
+  const [first] = boils;
+  if (!first) return [];
+  const known = residuesKnown.get(first);
+  if (known && areSame(known.boils, boils) && areSame(known.lines, lines)) return known.residues;
+  const linesOf = new Map<string | undefined, StoredRecord<'line'>[]>();
+  for (const line of lines) linesOf.set(line.lot, [...(linesOf.get(line.lot) ?? []), line]);
+  const residues = boils.flatMap(({ id, atUtc, body }): BoilResidue[] => {
+    const left = panResidue(id, body, defoamersInLog(body.defoamer, linesOf.get(id) ?? []));
+    return left.allergensInPans.length + left.unansweredInPans.length > 0 ? [{ atUtc, left }] : [];
+  });
+  residuesKnown.set(first, { boils, lines, residues });
+  return residues;
+}
+
+/** Every pack of a file needs those of the same boils. A write reads each record once, so the same ones are identical. */
+const residuesKnown = new WeakMap<
+  StoredRecord,
+  {
+    readonly boils: readonly StoredRecord[];
+    readonly lines: readonly StoredRecord[];
+    readonly residues: readonly BoilResidue[];
+  }
+>();
+
+const areSame = (some: readonly unknown[], others: readonly unknown[]): boolean =>
+  some.length === others.length && some.every((each, n) => each === others[n]);
 
 /** When the pans were washed, oldest first. */
 export async function loadPanWashings({ sql, sugarhouse }: Where): Promise<string[]> {

@@ -8,6 +8,9 @@ import { joinLists, storedField, type StoredFields } from './stored-fields.js';
 /** The result for one field: its values, or its faults. */
 type FieldResult = { readonly typed: string; readonly value: unknown } | { readonly faults: readonly Fault[] };
 
+/** All fields of a record: their texts, and the values parsed from them. */
+export type ReadFields<F = Fields> = Readonly<{ typed: Typed; body: BodyOf<F> }>;
+
 /**
  * Parses all fields of a record, so that every fault is reported at once. `saved` is what the book already holds of it:
  * unchanged text keeps the value it was stored with, may exceed today's limits and may hold what a new record may not.
@@ -18,7 +21,7 @@ export function readFields<F>(
   input: RecordInput,
   options: ParseOptions,
   saved: StoredFields | 'any' = nothingStored,
-): { typed: Typed; body: BodyOf<F> } | { faults: Fault[] } {
+): ReadFields<F> | { faults: Fault[] } {
   const typed: Record<string, string> = {};
   const body: Record<string, unknown> = {};
   const faults: Fault[] = [];

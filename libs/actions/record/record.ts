@@ -83,7 +83,7 @@ export async function recordInTransaction(
   if (changed) return changed;
 
   const request = { kind, existing, options };
-  const parsed = parseInput(request, input, houseContext.parseOptions);
+  const parsed = (existing ? undefined : context.readAsNew) ?? parseInput(request, input, houseContext.parseOptions);
   if ('problem' in parsed || 'outcome' in parsed) return parsed;
   const prepared = await prepareRecord(tx, { ...request, context, houseContext, onlyAddsLine }, parsed);
   if ('problem' in prepared) return prepared;

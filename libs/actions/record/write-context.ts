@@ -6,6 +6,7 @@ import type { JarSeeds } from './allocate-jar-codes.js';
 import type { ParseOptions } from './parse-options.js';
 import { placeRules, usGradeStandard } from '../places/places.js';
 import { isRefusal } from './problem.js';
+import type { ReadFields } from './read-fields.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Who is writing, and when. Created for each request, command or file. */
@@ -24,6 +25,8 @@ export interface WriteContext {
   readonly reservedCodes?: ReadonlySet<string> | undefined;
   /** Known from looking up all rows of a file: the book has neither the key nor a record of this name. */
   readonly isNew?: boolean | undefined;
+  /** The fields of what is recorded, parsed before as those of a new record: a file is parsed before it is written. */
+  readonly readAsNew?: ReadFields | undefined;
   /** The source of a copied entry, when it wasn't typed at the time: `paper`, a file name. */
   readonly from?: string | undefined;
   /** The last entry about the lot that the writer has seen, if any. */

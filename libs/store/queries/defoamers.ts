@@ -17,6 +17,19 @@ export async function boilsWithDefoamer(
   return rows.map((row) => recordFrom<'boil'>(row));
 }
 
+/** The log lines of the boils between two instants, oldest first. */
+export async function linesOfBoils(
+  { sql, sugarhouse }: SugarhouseReader,
+  fromUtc: string,
+  beforeUtc: string,
+): Promise<StoredRecord<'line'>[]> {
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'line' AND lot IN (SELECT id FROM record
+      WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc >= ${fromUtc} AND at_utc < ${beforeUtc})
+    ORDER BY at_utc, id`;
+  return rows.map((row) => recordFrom<'line'>(row));
+}
+
 /** Corrective actions with an answer about the allergens of a defoamer, oldest first. */
 export async function actionsNamingAllergens({ sql, sugarhouse }: SugarhouseReader): Promise<StoredRecord<'action'>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
