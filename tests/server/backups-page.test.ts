@@ -60,6 +60,9 @@ test('it shows which entries would be lost, and nothing happens without the tick
   expect(text).toContain(`${entries - 1} entries of today’s book would be removed`);
   expect(text).toMatch(/Gathered\. G041/);
   expect(text).toContain('Today’s book is kept as a copy');
+  // The second pack of the day is too cold: its hold is newer than the backup.
+  expect(text).toMatch(/Would no longer be stopped: \d{5}A-2 \(held\)\. Write down why each was stopped/);
+  expect(plainText(await page('/backups/book-2026-03-19.sqlite'))).not.toContain('no longer be stopped');
   expect(plainText(await page('/backups/book-2026-03-19.sqlite'))).toContain('No entry of today’s book');
   const unticked = await posted(at, '/backups/book-2026-03-18.sqlite/restore', { _once: 'r1' }, { cookie });
   expect([unticked.statusCode, plainText(unticked.body).includes('Tick that you have read')]).toEqual([422, true]);
@@ -168,4 +171,14 @@ test('nothing is restored if the book was written to since the page was opened, 
     expect(await restoreAsRequested(data, book, '2026-03-20', now)).toBeUndefined();
     expect(await checkBookFile(book)).toEqual(await readHead(at.book.read));
   }
+});
+
+test('it dates each backup by the clock of the sugarhouse, not by that of the machine', async () => {
+  const zone = { name: house.name, place: 'Vermont', hydrometerMadeFor: '60-F', zone: 'Pacific/Kiritimati' };
+  const madeAt = async () => /Restore a backup (\d+ \w+ [\d:]+)/.exec(plainText(await page('/backups')))?.[1];
+  const before = await madeAt();
+  await posted(at, '/house', zone, { cookie });
+  expect(await madeAt()).not.toBe(before);
+  await posted(at, '/house', { ...zone, zone: 'America/New_York' }, { cookie });
+  expect(await madeAt()).toBe(before);
 });

@@ -14,6 +14,14 @@ export interface BackupDifference {
   readonly lastLeaving: readonly NumberedEntry[];
   /** Entries of the backup that are not in the book: the histories have diverged. */
   readonly arriving: number;
+  /** Lots that are held or recalled in the book and not in the backup; undefined where the backup can't tell. */
+  readonly noLongerStopped: readonly StoppedLot[] | undefined;
+}
+
+/** A lot that may not go out. */
+export interface StoppedLot {
+  readonly code: string;
+  readonly state: 'held' | 'recalled';
 }
 
 /** Compares the open book with a backup that was already checked. */
@@ -32,10 +40,24 @@ export async function compareBackup(book: Sql, file: string, most: number): Prom
       leaving: own.entries - shared,
       lastLeaving: rows.map(numberedEntry),
       arriving: other.entries - shared,
+      noLongerStopped: await noLongerStopped(book, backup),
     };
   } finally {
     await source.destroy();
   }
+}
+
+/** Restoring a backup takes back the holds and recalls since then, also of lots that it doesn't know at all. */
+async function noLongerStopped(book: Sql, backup: Sql): Promise<StoppedLot[] | undefined> {
+  const stoppedIn = (sql: Sql) =>
+    sql.rows<StoppedLot & { sugarhouse: string }>`SELECT sugarhouse, code, state FROM lot
+      WHERE state IN ('held', 'recalled') ORDER BY code`;
+  const [now, then] = await Promise.all([stoppedIn(book), stoppedIn(backup).catch(() => undefined)]);
+  if (!then) return undefined;
+  const kept = new Set(then.map(({ sugarhouse, code, state }) => `${sugarhouse} ${code} ${state}`));
+  return now
+    .filter(({ sugarhouse, code, state }) => !kept.has(`${sugarhouse} ${code} ${state}`))
+    .map(({ code, state }) => ({ code, state }));
 }
 
 async function sharedEntries(book: Sql, backup: Sql): Promise<number> {

@@ -19,6 +19,8 @@ export interface RestoreProps {
           readonly when: string;
           readonly what: string;
         }[];
+        /** Held or recalled now and not in the backup; undefined where the backup can't tell. */
+        readonly noLongerStopped: readonly { readonly code: string; readonly state: string }[] | undefined;
       }
     | undefined;
   readonly fault: string | undefined;
@@ -69,9 +71,22 @@ export const RestorePage = ({ page, ...backup }: RestoreProps & PageProps) => (
 const Difference = ({ difference, today }: RestoreProps) => {
   if (!difference)
     return <p>Today’s book can’t be read as it is, so nothing can be compared. It is kept as it is, as a copy.</p>;
-  const { removed, added, last } = difference;
+  const { removed, added, last, noLongerStopped } = difference;
   return (
     <>
+      {(noLongerStopped === undefined || noLongerStopped.length > 0) && (
+        <p class="caution" role="alert">
+          {noLongerStopped === undefined ? (
+            'Which lots would no longer be held or recalled can’t be read from this backup.'
+          ) : (
+            <>
+              <b>Would no longer be stopped:</b>{' '}
+              {noLongerStopped.map(({ code, state }) => `${code} (${state})`).join(', ')}. Write down why each was
+              stopped, keep its jars apart, and record it again after the restore.
+            </>
+          )}
+        </p>
+      )}
       <p>
         {removed === 0
           ? `No entry of today’s book${today === undefined ? '' : ` (${today})`} would be removed.`

@@ -1,5 +1,6 @@
 import { statfs } from 'node:fs/promises';
 import type { NumberedEntry } from '#libs/records/entry.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { compareBackup } from '#libs/store/backup/compare-backup.js';
 import { type CheckedBackup, type ListedBackup, listBackups } from '#libs/store/backup/list-backups.js';
@@ -17,6 +18,11 @@ const maxEntriesShown = 20;
 export const bookFileOf = ({ book, practice }: Principal): string | undefined =>
   practice || !('file' in book.location) ? undefined : book.location.file;
 
+/** The zone of the sugarhouse, or the server's where the book is too damaged to be read. */
+export const zoneOf = async ({ book, writeContext, server }: Principal): Promise<string> =>
+  (await loadSugarhouseContext(book.read, writeContext).catch(() => undefined))?.parseOptions.zone ??
+  server.settings.zone;
+
 /** The list of backups, each with the result of checking its file. */
 export async function backupList(
   principal: Principal,
@@ -27,7 +33,8 @@ export async function backupList(
     book,
     writeContext: { now },
   } = principal;
-  const { folder, zone, backupCount } = server.settings;
+  const { folder, backupCount } = server.settings;
+  const zone = await zoneOf(principal);
   const bookFile = bookFileOf(principal);
   if (bookFile === undefined) return { backupFolder: undefined };
   const backups = [];
@@ -84,6 +91,7 @@ export async function restoreView(
       removed: difference.leaving,
       added: difference.arriving,
       last: difference.lastLeaving.map((entry) => entryLine(entry, now)),
+      noLongerStopped: difference.noLongerStopped,
     },
     fault: undefined,
   };

@@ -11,7 +11,7 @@ import { firstText, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { htmlPage, pageOr } from '../../http/responses.js';
-import { backupList, bookFileOf, restoreView } from './backup-pages.js';
+import { backupList, bookFileOf, restoreView, zoneOf } from './backup-pages.js';
 
 /** Backups and how to restore one, for the owner of the whole book. */
 @Controller('backups')
@@ -64,7 +64,7 @@ export class BackupsController {
     if (!backup) return unknown('backup', name);
     const checked = await this.check(backup);
     if ('damage' in checked) return refused('restore', `${checked.damage} Take another backup.`);
-    const { zone } = principal.server.settings;
+    const zone = await zoneOf(principal);
     return restoreView(principal, backup, checked, (at) => momentIn(zone, at));
   }
 }
