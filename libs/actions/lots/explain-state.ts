@@ -15,7 +15,7 @@ import type { JudgingContext } from './judging-context.js';
 import { judgeLotNow } from './judge-now.js';
 import { boughtSyrupFacts } from './defoamer-facts.js';
 import { loadFillFacts } from './fill-facts.js';
-import { packAfterActions } from './pack-after-actions.js';
+import { type CurrentPack, packAfterActions } from './pack-after-actions.js';
 import { loadBoilEvidence, loadChecksAround } from './state-evidence.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -78,7 +78,7 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
     checks: await loadChecksAround({ sql, sugarhouse }, readings),
     uncovered,
     interval: { typed: fill.interval.typed, holds: fill.gapsHold },
-    brokenGlass: recorded('brokenGlass', pack.brokenGlass?.typed),
+    ...recordedFields(pack, record.typed, recorded),
     hasMaximumDensity:
       rulesInContainer(judging.houseContext.place, pack.container.volume.millilitres).maximumBrix !== null,
     density: density && {
@@ -86,15 +86,6 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
       sampleAt: pack.densityAt && formatTemperature(pack.densityAt),
       with: pack.densityBy,
     },
-    seals: recorded('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
-    sealsOutcome: recorded('sealsOutcome', pack.sealsOutcome),
-    product: recorded('product', record.typed['product']),
-    kettle: recorded('hotPackTemp', pack.hotPackTemp && formatTemperature(pack.hotPackTemp)),
-    mould: recorded('mould', pack.mould),
-    note: recorded('note', record.typed['note']),
-    clarity: recorded('clarity', pack.clarity),
-    offFlavour: recorded('offFlavour', pack.offFlavour),
-    colour: recorded('colourClass', pack.colourClass) ?? recorded('transmittance', pack.transmittance?.typed),
     jars: lot.jars ?? null,
     container: pack.container.typed,
     drawn: pack.fromLots.map((each) => `${each.typed || 'all of it'} of ${each.lot}`),
@@ -117,6 +108,24 @@ async function loadExplanationFacts(judging: JudgingContext, lot: Lot): Promise<
     ...(await loadBoilEvidence(judging, lot.code, boils)),
   };
 }
+
+/** The fields of the pack that its rules read, each with who recorded it; absent where it was left blank. */
+const recordedFields = (
+  pack: CurrentPack,
+  typed: Readonly<Record<string, string>>,
+  recorded: (field: string, value: string | undefined) => Recorded | undefined,
+) => ({
+  brokenGlass: recorded('brokenGlass', pack.brokenGlass?.typed),
+  seals: recorded('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
+  sealsOutcome: recorded('sealsOutcome', pack.sealsOutcome),
+  product: recorded('product', typed['product']),
+  kettle: recorded('hotPackTemp', pack.hotPackTemp && formatTemperature(pack.hotPackTemp)),
+  mould: recorded('mould', pack.mould),
+  note: recorded('note', typed['note']),
+  clarity: recorded('clarity', pack.clarity),
+  offFlavour: recorded('offFlavour', pack.offFlavour),
+  colour: recorded('colourClass', pack.colourClass) ?? recorded('transmittance', pack.transmittance?.typed),
+});
 
 /** `complaint CO0001 says “glass”: answered no, by WE` */
 const answerText = (body: SupportingRecordBody): string =>

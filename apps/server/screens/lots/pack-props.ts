@@ -35,7 +35,7 @@ import { awaitsRelease, isClosedByRelease, nextPackAction } from './next-action.
 
 /** A pack's part of the page: each fill temperature with its verdict, the density, the jars, and the next steps. */
 export async function packProps(context: LotContext, sent: SubmittedForm): Promise<PackProps> {
-  const { principal: principal, lot, place, now, query, branches } = context;
+  const { principal, lot, place, now, query, branches } = context;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const [body, account] = [branches.pack(lot.code), branches.account(lot.code)];
   if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
@@ -68,19 +68,7 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
     balance: underway ? undefined : jarRows(balance),
     retained: retainedText(account, utcOf(principal.writeContext.now)),
     labels: labels ? labelCountSentences(labels) : [],
-    from: pageOfRows(
-      account.into.map(({ from, typed }) => ({
-        code: from,
-        typed: typed || 'all of it',
-      })),
-      firstText(query['from']),
-      { address, param: 'from', noun: 'lot' },
-    ),
-    pouredInto: pageOfRows(
-      account.outOf.map(({ into, typed }) => ({ code: into, typed })),
-      firstText(query['into']),
-      { address, param: 'into', noun: 'lot' },
-    ),
+    ...lotsBeside(account, query, address),
     pending,
     next: nextPackAction(principal, lot, {
       underway,
@@ -101,6 +89,20 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
     cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
   };
 }
+
+/** The lots that went into the pack and the packs poured from it, a page at a time. */
+const lotsBeside = ({ into, outOf }: PackAccount, query: LotContext['query'], address: string) => ({
+  from: pageOfRows(
+    into.map(({ from, typed }) => ({ code: from, typed: typed || 'all of it' })),
+    firstText(query['from']),
+    { address, param: 'from', noun: 'lot' },
+  ),
+  pouredInto: pageOfRows(
+    outOf.map(({ into: code, typed }) => ({ code, typed })),
+    firstText(query['into']),
+    { address, param: 'into', noun: 'lot' },
+  ),
+});
 
 /**
  * A lot entered without an amount counts as used up. Where much less of it is in the jars than was there, syrup is perhaps

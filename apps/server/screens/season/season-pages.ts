@@ -7,6 +7,7 @@ import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tab
 import type { Risk } from '#libs/reports/season/risks.js';
 import { asSentence } from '#libs/format/as-sentence.js';
 import { notSigned } from '#libs/reports/season/page-one-text.js';
+import type { SeasonLot } from '#libs/reports/season/lot.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { seasonSummary, type SeasonSummary } from '#libs/reports/season/json.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
@@ -48,29 +49,8 @@ export async function seasonPage(principal: Principal, year: number, query: Post
     here: 'season',
     year,
     years: await yearsRecorded(readerOf(principal)),
-    totals: [
-      { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
-      { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },
-      { reading: String(summary.totals.jarsMade), limit: named(summary.totals.jarsMade, 'jar') },
-      { reading: formatSeasonVolume(season, syrupMillilitres(season)), limit: 'of syrup made' },
-      { reading: String(summary.totals.held), limit: 'held' },
-      ...(summary.totals.recalled > 0 ? [{ reading: String(summary.totals.recalled), limit: 'recalled' }] : []),
-    ],
-    lots: lots.rows.map((lot) => ({
-      lot: lot.lot,
-      packed: dayText(lot.packedAt, String(year)),
-      container: lot.container,
-      made: lot.jarsMade,
-      out: lot.jarsSentOut,
-      onHand: lot.jarsOnHand,
-      unaccounted: lot.unaccounted ?? 'not counted',
-      fill: lot.lowestFillTyped?.replace(/\s*([FC])$/i, ' °$1') ?? 'not read',
-      brix: lot.brix === null ? 'not read' : lot.brix.toFixed(1),
-      colour: lot.colour,
-      swatch: lot.colour ? classSwatch(lot.colour) : undefined,
-      status: lot.status,
-      sealsUnchecked: lot.findings.some(({ rule }) => rule === 'seals-not-checked'),
-    })),
+    totals: totalsOf(season, summary),
+    lots: lots.rows.map((lot) => lotRow(lot, year)),
     risks: summary.risks.map((risk) => ({ ...risk, answer: answerLink(risk) })),
     complaints: await complaintsOf(principal, year),
     mockRecalls: season.side.practiceRecalls.map((each) => ({
@@ -96,6 +76,34 @@ export async function seasonPage(principal: Principal, year: number, query: Post
     record: season.record,
   };
 }
+
+function totalsOf(season: Season, { totals }: SeasonSummary) {
+  const counted = (count: number, noun: string) => ({ reading: String(count), limit: named(count, noun) });
+  return [
+    counted(totals.boils, 'boil'),
+    counted(totals.packs, 'pack'),
+    counted(totals.jarsMade, 'jar'),
+    { reading: formatSeasonVolume(season, syrupMillilitres(season)), limit: 'of syrup made' },
+    { reading: String(totals.held), limit: 'held' },
+    ...(totals.recalled > 0 ? [{ reading: String(totals.recalled), limit: 'recalled' }] : []),
+  ];
+}
+
+const lotRow = (lot: SeasonLot, year: number) => ({
+  lot: lot.lot,
+  packed: dayText(lot.packedAt, String(year)),
+  container: lot.container,
+  made: lot.jarsMade,
+  out: lot.jarsSentOut,
+  onHand: lot.jarsOnHand,
+  unaccounted: lot.unaccounted ?? 'not counted',
+  fill: lot.lowestFillTyped?.replace(/\s*([FC])$/i, ' °$1') ?? 'not read',
+  brix: lot.brix === null ? 'not read' : lot.brix.toFixed(1),
+  colour: lot.colour,
+  swatch: lot.colour ? classSwatch(lot.colour) : undefined,
+  status: lot.status,
+  sealsUnchecked: lot.findings.some(({ rule }) => rule === 'seals-not-checked'),
+});
 
 /** Cached with the season that was read, as the pictures are. */
 const summaries = new WeakMap<Season, SeasonSummary>();
