@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { newDocument } from '#libs/pdf/new-document.js';
-import { type EmbeddedFont, selectedFont } from '#libs/pdf/pdfkit-internals.js';
+import { clearLayoutCaches, type EmbeddedFont, selectedFont } from '#libs/pdf/pdfkit-internals.js';
 import { packageRoot } from '#libs/package-root.js';
 import { unpackWoff } from '#libs/pdf/woff.js';
 
@@ -62,8 +62,8 @@ const serifHeights: LetterHeights = { cap: 0.7, x: 0.469, descent: 0.245 };
 const slabHeights: LetterHeights = { cap: 0.65, x: 0.445, descent: 0.223 };
 
 /** Runs of a text, or the characters that no file of the face can draw. */
-export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: string[] } {
-  const cached = runsCache.get(face + text);
+export function runsOf(text: string, face: Face): MeasuredText {
+  const cached = measuredTexts.get(face + text);
   if (cached) return cached;
   const runs: { text: string; font: string }[] = [];
   const undrawable = new Set<string>();
@@ -76,15 +76,31 @@ export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: str
     else if (last?.font === font) last.text += character;
     else runs.push({ text: character, font });
   }
-  const found = { runs, undrawable: [...undrawable] };
-  if (runsCache.size > 2000) runsCache.clear();
-  runsCache.set(face + text, found);
+  const found: MeasuredText = { runs, undrawable: [...undrawable] };
+  if (measuredTexts.size > 2000) forgetMeasured();
+  measuredTexts.set(face + text, found);
   return found;
 }
 
+interface MeasuredText {
+  readonly runs: readonly Run[];
+  readonly undrawable: readonly string[];
+  /** Set when it is first asked for: fitting a label to each stock measures the same words many times. */
+  widthEm?: number;
+}
+
 /** Width of a text as a multiple of its em, kerning included. */
-export const widthEm = (text: string, face: Face): number =>
-  runsOf(text, face).runs.reduce((sum, run) => sum + loadedFont(run.font).widthOfString(run.text, 1), 0);
+export function widthEm(text: string, face: Face): number {
+  const measured = runsOf(text, face);
+  measured.widthEm ??= measured.runs.reduce((sum, run) => sum + loadedFont(run.font).widthOfString(run.text, 1), 0);
+  return measured.widthEm;
+}
+
+/** A server prints for months: neither these texts nor the glyphs of their words may accumulate. */
+function forgetMeasured(): void {
+  measuredTexts.clear();
+  if (measuringDocument) clearLayoutCaches(measuringDocument);
+}
 
 /** The path of a font file out of its package; `font` is family/subset/weight. */
 export const fontPath = (font: string): string => {
@@ -134,4 +150,4 @@ const files: Readonly<Record<Face, readonly [string, number]>> = {
 let measuringDocument: PDFKit.PDFDocument | undefined;
 const unpacked = new Map<string, Buffer>();
 const measured = new Map<string, EmbeddedFont>();
-const runsCache = new Map<string, { runs: Run[]; undrawable: string[] }>();
+const measuredTexts = new Map<string, MeasuredText>();
