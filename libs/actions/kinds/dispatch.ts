@@ -45,7 +45,11 @@ export const dispatchFields = {
     example: '2026-05-02T09:00',
     hint: 'A time in the future makes it a plan',
   }),
-  to: required(text, { label: 'To whom or where', example: 'Millrace Green market' }),
+  to: required(text, {
+    label: 'To whom or where',
+    example: 'Millrace Green market',
+    hint: 'Of broken or destroyed jars: what happened to them',
+  }),
   kind: withDefault(choice(...dispatchKinds), 'sale', {
     label: 'How',
     example: 'sale',

@@ -20,8 +20,6 @@ document.addEventListener('DOMContentLoaded', () => {
   if (one('[data-near]')) soundWarning();
   all('select[data-zone]').forEach(useOwnZone);
   keepUnitsTogether();
-  // Undo is offered for ten seconds; after that it takes a correction with a reason.
-  all('[data-undo]').forEach((form) => setTimeout(() => form.remove(), 10_000));
   addEventListener('beforeprint', openForPrint);
   forgetSentDrafts();
   void flush();

@@ -2,6 +2,7 @@ import { loadLabelCount, labelCountSentences } from '#libs/actions/labels/label-
 import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { type LabelPlan, labelRefusal, planForPack } from '#libs/actions/labels/plan-labels.js';
 import { labelCautions, leftOutSentences, findLabelablePack } from '#libs/actions/labels/label-run.js';
+import { stocksInOrder } from '#libs/actions/labels/label-stocks.js';
 import { findLastUsedStock } from '#libs/actions/labels/stock-last-used.js';
 import { type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
@@ -37,7 +38,9 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
   };
   const first = await planOn(posted);
   const onFirst = await preview(first);
-  const stock = await stockThatFits(principal, posted, onFirst);
+  const stock = await offeredStock(principal, posted, onFirst, async (name) =>
+    preview(await planOn({ ...posted, stock: name })),
+  );
   const plan = stock === undefined ? first : await planOn({ ...posted, stock });
   const shown = stock === undefined ? onFirst : await preview(plan);
   const unfit = 'unfit' in shown ? shown.unfit : undefined;
@@ -81,10 +84,25 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
   };
 }
 
-/** The first sheet in order that holds the label, where nobody chose one and nothing was printed yet. */
-async function stockThatFits(principal: Principal, posted: Posted, shown: LabelShown | NoLabel) {
+/**
+ * The sheet offered where nobody chose one and nothing was printed yet: the first in order that holds the whole label,
+ * so that the advice to refrigerate isn't left out unseen; else the first that holds what is required. Undefined where
+ * it is the first of all.
+ */
+async function offeredStock(
+  principal: Principal,
+  posted: Posted,
+  shown: LabelShown | NoLabel,
+  previewOn: (stock: string) => Promise<LabelShown | NoLabel>,
+): Promise<string | undefined> {
+  const isWhole = (label: LabelShown | NoLabel): boolean =>
+    'notes' in label && !label.notes.some((note) => note.startsWith('Left out'));
   if (firstText(posted['stock']) || (await findLastUsedStock(readerOf(principal)))) return undefined;
-  return 'unfit' in shown ? shown.unfit?.fitsOn[0] : undefined;
+  const isUnfit = 'unfit' in shown && shown.unfit !== undefined;
+  if (isWhole(shown) || !('label' in shown || isUnfit)) return undefined;
+  const [, ...others] = await stocksInOrder(readerOf(principal));
+  for (const { name } of others) if (isWhole(await previewOn(name))) return name;
+  return isUnfit ? shown.unfit?.fitsOn[0] : undefined;
 }
 
 interface LabelShown {
