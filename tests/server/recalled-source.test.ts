@@ -20,7 +20,10 @@ const page = async (url: string): Promise<string> => (await at.web.inject({ url,
 
 test('a pack of a held boil leads to the boil, and one packed from a recalled boil to its own recall', async () => {
   expect((await posted(at, '/lots/26077A/hold', { why: 'an odd smell' }, { cookie })).statusCode).toBe(303);
-  expect(await page('/lots/26077A-1')).toContain('href="/lots/26077A">Go to 26077A</a>');
+  const ofHeld = await page('/lots/26077A-1');
+  expect(ofHeld).toContain('href="/lots/26077A">Go to 26077A</a>');
+  expect(ofHeld).toContain('16 jars wait.');
+  expect(ofHeld).not.toContain('with the new readings');
   expect((await posted(at, '/lots/26077A/recall', { why: 'lead in the pan' }, { cookie })).statusCode).toBe(303);
   const more = { fromLots: '26077A:1 gal', jars: '16', packedAt: '2026-03-19T11:00' };
   const { id } = await recordOrThrow(at.book, 'pack', more);

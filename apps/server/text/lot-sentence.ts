@@ -86,15 +86,15 @@ function heldSentence(made: number, balance: JarBalance, stops: readonly Finding
     return `${wait} Answer the question${stops.length > 1 ? 's' : ''} below: until then none may be sent out.`;
   if (stops.some(({ rule }) => rule === 'harm-reported' || rule === 'harm-in-same-syrup'))
     return `${wait} ${balance.sentOut > 0 ? 'Ask your authority whether to recall those sent out.' : 'Ask your authority.'} Destroy the jars, or an owner releases the lot with the authority’s answer.`;
-  // The findings say what to do about labels and about what is not recorded: nothing is read again.
-  if (stops.length > 0 && stops.every(({ rule }) => isAboutLabels(rule) || openedByAnswer.includes(rule))) return wait;
+  // The findings say what to do about labels, a source lot and what is not recorded: nothing is read again.
+  if (stops.length > 0 && stops.every(({ rule }) => isAboutLabels(rule) || openedElsewhere.includes(rule))) return wait;
   return stops.length > 0
     ? `${wait} Record what was done, with the new readings, then release the lot; or destroy ${onHand === 1 ? 'it' : 'them'}.`
     : `${wait} No hold rule applies any more: a maker can release it.`;
 }
 
-/** Rules that hold until something is recorded that nobody has to measure. */
-const openedByAnswer: readonly string[] = ['hydrometer-temperature', 'defoamer-allergens'];
+/** Rules that hold until something is recorded that nobody has to measure, or until another lot is released. */
+const openedElsewhere: readonly string[] = ['hydrometer-temperature', 'defoamer-allergens', 'held-upstream'];
 
 /** `40 destroyed, 2 broken` */
 function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
