@@ -85,19 +85,43 @@ describe.each(engines())('on $name', (engine) => {
     expect([few.faults.length, few.faultsInAll]).toEqual([3, undefined]);
   });
 
-  test('the page lists the same', async () => {
-    const boundary = 'b0undary';
-    const part = (name: string, text: string) =>
-      `--${boundary}\r\nContent-Disposition: form-data; name="${name}"\r\n\r\n${text}\r\n`;
-    const answer = await keyed.at.web.inject({
+  const boundary = 'b0undary';
+  const part = (name: string, text: string) =>
+    `--${boundary}\r\nContent-Disposition: form-data; name="${name}"\r\n\r\n${text}\r\n`;
+  const previewed = (rows: string) =>
+    keyed.at.web.inject({
       method: 'POST',
       url: '/files/preview',
-      payload: `${part('kind', 'gatherings')}${part('rows', wrong(300))}--${boundary}--\r\n`,
+      payload: `${part('kind', 'gatherings')}${part('rows', rows)}--${boundary}--\r\n`,
       headers: {
         'content-type': `multipart/form-data; boundary=${boundary}`,
         authorization: `Bearer ${keyed.keys['maker']}`,
       },
     });
+
+  test('the page of a sound file shows its first rows, each value under its label', async () => {
+    const row = (n: number) => `V${n},2026-03-1${n}T15:00,upper lines,${n}0 gal`;
+    const shown = async (rows: number[]) =>
+      (await previewed([header, ...rows.map(row)].join('\n'))).body
+        .replace(/<[^>]+>|&ensp;|\s/g, ' ')
+        .replace(/ +/g, ' ');
+    expect(await shown([1, 2])).toMatch(
+      /The rows line 2 Id V1 Gathered at 2026-03-11T15:00 Where from upper lines How much sap 10 gal line 3 Id V2/,
+    );
+    const six = await shown([1, 2, 3, 4, 5, 6]);
+    expect(six).toContain('The first 5 of 6 rows');
+    expect(six).not.toContain('line 7');
+    // Longer than what is read for the first rows, which ends in the middle of one.
+    const long = Array.from(
+      { length: 3000 },
+      (_, n) => `L${n},2026-03-11T15:00,upper lines of the hill,${(n % 90) + 1} gal`,
+    );
+    const answer = await previewed([header, ...long].join('\n'));
+    expect(answer.body).toContain('The first 5 of 3000 rows');
+  });
+
+  test('the page lists the same', async () => {
+    const answer = await previewed(wrong(300));
     expect(answer.statusCode).toBe(422);
     expect(answer.body).toContain('300 faults: nothing was saved');
     expect(answer.body).toContain('And 200 more.');

@@ -1,6 +1,12 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 
+/** A row of the file: each value under its label. */
+export interface FileRow {
+  readonly line: number;
+  readonly values: readonly { readonly label: string; readonly value: string }[];
+}
+
 export interface FilePreviewPageProps {
   readonly title: string;
   readonly here: string;
@@ -15,6 +21,8 @@ export interface FilePreviewPageProps {
   readonly ticket: string | undefined;
   readonly notes: readonly string[];
   readonly ids: readonly string[];
+  /** The first rows as they are in the file; blank where it has faults. */
+  readonly firstRows: readonly FileRow[];
 }
 
 /** What a file would change, with the faults of its rows, before it is imported. */
@@ -32,6 +40,7 @@ export const FilePreviewPage = ({
   ticket,
   notes,
   ids,
+  firstRows,
   page,
 }: FilePreviewPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
@@ -71,6 +80,7 @@ export const FilePreviewPage = ({
         )}
       </>
     )}
+    {firstRows.length > 0 && <FirstRows firstRows={firstRows} rows={rows} />}
     {notes.length > 0 && (
       <>
         <h2>Notes</h2>
@@ -88,4 +98,26 @@ export const FilePreviewPage = ({
       </>
     )}
   </Layout>
+);
+
+const FirstRows = ({ firstRows, rows }: Pick<FilePreviewPageProps, 'firstRows' | 'rows'>) => (
+  <>
+    <h2>{firstRows.length < rows ? `The first ${firstRows.length} of ${rows} rows` : 'The rows'}</h2>
+    <ol class="entry-list">
+      {firstRows.map(({ line, values }) => (
+        <li>
+          <span class="when">line {line}</span>
+          <div class="what">
+            <p>
+              {values.map(({ label, value }) => (
+                <>
+                  <span class="soft">{label}</span> <b>{value}</b> &ensp;{' '}
+                </>
+              ))}
+            </p>
+          </div>
+        </li>
+      ))}
+    </ol>
+  </>
 );

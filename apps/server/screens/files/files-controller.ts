@@ -23,6 +23,7 @@ import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal
 import { exportCsv } from './export-csv.js';
 import { importInProcess } from '../../imports/import-process.js';
 import { filesPage, previewPage } from './files-pages.js';
+import { firstRowsOf } from './first-rows.js';
 import { readUpload } from './read-upload.js';
 import { keepUntilImport, findPreviewedFile } from './previewed-files.js';
 
@@ -75,7 +76,8 @@ export class FilesController {
           by: previewedBy(principal),
         })
       : undefined;
-    return htmlPage(FilePreviewPage, previewPage(view, upload.name, ticket), isValid ? 200 : 422);
+    const firstRows = isValid ? firstRowsOf(kind, upload.bytes) : [];
+    return htmlPage(FilePreviewPage, previewPage(view, upload.name, firstRows, ticket), isValid ? 200 : 422);
   }
 
   @Post('import')
@@ -94,7 +96,8 @@ export class FilesController {
         why: file.why,
       },
     );
-    if (done.faultCount + done.refusalCount > 0) return htmlPage(FilePreviewPage, previewPage(done, file.name), 422);
+    if (done.faultCount + done.refusalCount > 0)
+      return htmlPage(FilePreviewPage, previewPage(done, file.name, []), 422);
     return redirect('/files', [
       `${file.name}: ${done.written} written, ${done.corrected} corrected, ${done.same} already recorded.`,
       ...done.notes.slice(0, 10),

@@ -1,6 +1,7 @@
 import { columnName } from '#libs/actions/record/fields.js';
 import type { Imported } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
+import type { FileRow } from '#pages/files/preview.js';
 import { faultSentence, limitSentences } from '#libs/actions/record/problem.js';
 
 /** The page for imports and exports, with the columns of each kind of file. */
@@ -22,7 +23,7 @@ export const filesPage = (fault?: string) => ({
  * What a file would change, before it is imported. `ticket` names the waiting file; without it nothing can be
  * imported.
  */
-export const previewPage = (view: Imported, name: string, ticket?: string) => ({
+export const previewPage = (view: Imported, name: string, firstRows: readonly FileRow[], ticket?: string) => ({
   title: `${name}: ${view.kind}`,
   here: '',
   name,
@@ -33,6 +34,7 @@ export const previewPage = (view: Imported, name: string, ticket?: string) => ({
   corrected: view.corrected,
   same: view.same,
   ids: view.ids.slice(0, 200),
+  firstRows,
   notes: view.notes,
   faultCount: view.faultCount + view.refusalCount,
   faults: limitSentences(
