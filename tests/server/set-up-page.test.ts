@@ -47,6 +47,36 @@ describe.each(engines())('on $name', (engine) => {
     expect(again.headers.location).toBe('/sign-in');
   });
 
+  test.each([
+    ['Quebec', {}, '°C*', 'L*'],
+    ['Vermont', {}, '°F*', 'gal*'],
+    ['Quebec', { temperatures: 'F' }, '°F*', 'L*'],
+  ])(
+    'in %s with %j the boxes offer the measures of its country, or those chosen',
+    async (place, chosen, degrees, volume) => {
+      const fresh = await startServer();
+      try {
+        const form = (await fresh.web.inject('/set-up')).body;
+        expect(form).not.toMatch(/name="(temperatures|volumes)"[^>]* checked/);
+        const done = await posted(fresh, '/set-up', {
+          ...house,
+          place,
+          ...chosen,
+          ...owner,
+          word: fresh.lines[0] ?? '',
+        });
+        expect(done.statusCode).toBe(303);
+        const cookie = await signedIn(fresh, 'WE', owner.password);
+        const gather = (await fresh.web.inject({ url: '/sap/gather', headers: { cookie } })).body;
+        const first = (name: string) =>
+          new RegExp(`<select[^>]*name="${name}~unit"[^>]*><option[^>]*>([^<]+)<`).exec(gather)?.[1];
+        expect([`${first('temperature')}*`, `${first('volume')}*`]).toEqual([degrees, volume]);
+      } finally {
+        await fresh.close();
+      }
+    },
+  );
+
   test('one button opens the practice book, which is another book with its own sessions', async () => {
     const fresh = await startServer();
     try {

@@ -1,4 +1,5 @@
 import { findRecord } from '#libs/store/queries/lots.js';
+import { usualMeasures } from '#libs/actions/places/usual-measures.js';
 import { changeHouse } from '#libs/actions/record/change-house.js';
 import { houseFields } from '#libs/actions/kinds/house.js';
 import { catalogueEntry } from '../catalogue.js';
@@ -15,7 +16,15 @@ export const setup: Command = {
     const book = await cli.book();
     const stored = await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house');
     const input = typedFields(cli, houseFields);
-    const recorded = await changeHouse(book, cli.writeContext, { ...stored?.typed, ...input }, 'set up anew');
+    const recorded = await changeHouse(
+      book,
+      cli.writeContext,
+      {
+        ...(stored ? stored.typed : usualMeasures(typeof input['place'] === 'string' ? input['place'] : '')),
+        ...input,
+      },
+      'set up anew',
+    );
     if ('problem' in recorded) return recorded;
     const house = (await findRecord(sugarhouseReader(book.read, cli.writeContext.sugarhouse), 'house', 'house'))?.body;
     return {

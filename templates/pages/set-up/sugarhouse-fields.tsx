@@ -22,6 +22,10 @@ const addressFields = [
   ['phone', 'tel'],
 ] as const;
 const measureFields = ['temperatures', 'volumes'] as const;
+const measureHints = {
+  temperatures: 'As on your thermometers. If none is chosen: °C in Canada, °F elsewhere',
+  volumes: 'If none is chosen: litres in Canada, gallons elsewhere',
+} as const;
 type HouseFieldName =
   | (typeof addressFields)[number][0]
   | (typeof measureFields)[number]
@@ -89,9 +93,12 @@ export const SugarhouseFields = ({ fields, faults, typed, places, zone, zones }:
         <PlainField {...text('federalLicenceNumber')} hint={fields.federalLicenceNumber.hint} />
       </details>
       {measureFields.map((name) => (
-        <fieldset class="field" id={`f-${name}`}>
+        <fieldset class="field" id={`f-${name}`} aria-describedby={`f-${name}-hint`}>
           <legend class="label">{fields[name].label}</legend>
-          <Choices name={name} field={fields[name]} chosen={typed[name] ?? fields[name].choices?.[0]} />
+          <span class="hint" id={`f-${name}-hint`}>
+            {measureHints[name]}
+          </span>
+          <Choices name={name} field={fields[name]} chosen={typed[name]} />
         </fieldset>
       ))}
     </>

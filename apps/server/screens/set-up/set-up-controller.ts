@@ -17,6 +17,7 @@ import { phonesView } from '../../http/phones-view.js';
 import { setKnownDevice, setSession } from '../../http/session-cookie.js';
 import { networkOf } from '../../http/rate-limit.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { usualMeasures } from '#libs/actions/places/usual-measures.js';
 import { faultLines } from '../../forms/fault-lines.js';
 import { deviceName } from './device-name.js';
 import { textOf } from './text-of.js';
@@ -138,8 +139,16 @@ function sugarhouseFaults(
   return faults.length > 0 ? faults : codeFaults(principal, textOf(sent['word']), address);
 }
 
-const pickHouseFields = (sent: Record<string, unknown>): Record<string, unknown> =>
-  Object.fromEntries(Object.entries(sent).filter(([name]) => Object.hasOwn(houseFields, name)));
+/** The boxes of the sugarhouse; measures that were not chosen are those of its country. */
+const pickHouseFields = (sent: Record<string, unknown>): Record<string, unknown> => ({
+  ...usualMeasures(textOf(sent['place'])),
+  ...Object.fromEntries(
+    Object.entries(sent).filter(
+      ([name, value]) => Object.hasOwn(houseFields, name) && !(measureNames.has(name) && textOf(value) === ''),
+    ),
+  ),
+});
+const measureNames = new Set(['temperatures', 'volumes']);
 
 function houseFaults(principal: Principal, house: Record<string, unknown>): Fault[] {
   const options = {
