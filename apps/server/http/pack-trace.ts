@@ -27,6 +27,15 @@ export const isTracedInOneBook = ({ trace }: TraceWithSources): boolean => trace
 export const traceChangesUntil = ({ accounts }: TraceWithSources): string =>
   [...accounts.values()].map(balanceChangesUntil).sort().at(-1) ?? '';
 
-/** Roughly how much memory it takes: numbers and texts take about twice as much as written out. */
-export const bytesOfTrace = (found: TraceWithSources): number =>
-  2 * JSON.stringify([found, [...found.accounts]]).length;
+/**
+ * Roughly how much memory it takes: numbers and texts take about twice as much as written out. Kept, for both the trace
+ * and what a pack's jars share are cached with it.
+ */
+export function bytesOfTrace(found: TraceWithSources): number {
+  const known = bytesOfEach.get(found);
+  if (known !== undefined) return known;
+  const bytes = 2 * JSON.stringify([found, [...found.accounts]]).length;
+  bytesOfEach.set(found, bytes);
+  return bytes;
+}
+const bytesOfEach = new WeakMap<TraceWithSources, number>();

@@ -36,7 +36,18 @@ export async function recordsNamed(
   return lookUp(await rowsInList<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids));
 }
 
-/** The same, and the records of another kind about the same lots, oldest first, in one statement. */
+/** Whose initials each of these records of a kind has, by id: their texts and values are not read. */
+export async function initialsOfEach(
+  { sql, sugarhouse }: SugarhouseReader,
+  kind: RecordKind,
+  ids: readonly string[],
+): Promise<Map<string, string>> {
+  const text = 'SELECT id, "by" FROM record WHERE sugarhouse = ? AND kind = ? AND id IN (LIST)';
+  const rows = await rowsInList<Pick<RecordColumns, 'id' | 'by'>>(sql, text, [sugarhouse, kind], ids);
+  return new Map(rows.map(({ id, by }) => [id, by]));
+}
+
+/** `recordsNamed`, and the records of another kind about the same lots, oldest first, in one statement. */
 export async function recordsNamedAndAbout<K extends RecordKind>(
   { sql, sugarhouse }: SugarhouseReader,
   kinds: readonly RecordKind[],

@@ -1,5 +1,5 @@
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import { recordsNamed } from '#libs/store/connection/batch-queries.js';
+import { initialsOfEach } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { balanceChangesUntil, balanceFrom, balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
@@ -51,17 +51,22 @@ async function readTableRows(
 ): Promise<TableRow[]> {
   const reader = readerOf(principal);
   const codes = lots.map((lot) => lot.code);
-  const record = await recordsNamed(reader, ['pack'], codes);
+  const initials = await initialsOfEach(reader, 'pack', codes);
   const accounts = await jarAccounts(reader, codes);
   return lots.map((lot) => {
     const account = accounts.get(lot.code);
     const jars = account && balanceFrom(account, nowUtc);
-    return tableRow({ lot, body: record('pack', lot.code)?.body, jars }, account ? balanceChangesUntil(account) : '');
+    const by = initials.get(lot.code);
+    const body = by === undefined ? undefined : { by };
+    return tableRow({ lot, body, jars }, account ? balanceChangesUntil(account) : '');
   });
 }
 
 /** Without the record and the verdict themselves: ten years of them would be a large part of a small machine's memory. */
-const tableRow = ({ lot, body, jars }: PackRow, changesUntil: string): TableRow => {
+const tableRow = (
+  { lot, body, jars }: Pick<PackRow, 'lot' | 'jars'> & Pick<TableRow, 'body'>,
+  changesUntil: string,
+): TableRow => {
   const { code, at, atUtc, state, container, verdict } = lot;
   return {
     lot: { code, at, atUtc, state, container, jars: lot.jars },
