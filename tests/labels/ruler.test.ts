@@ -175,6 +175,19 @@ test.each(placesAndLanguages)('%s: every stock has all mandatory text at its hei
   expect(fits).toBeGreaterThan(2);
 });
 
+test('both languages of the product have one size in every design: in Quebec none may be more prominent than French', () => {
+  let compared = 0;
+  for (const stock of loadStocks())
+    for (const design of Object.keys(designLabels) as DesignName[]) {
+      const placed = layoutOf({ ...canadian, maker: enFrançais }, stock, 300, design);
+      if (!('layout' in placed)) continue;
+      const sizes = placed.layout.texts.filter(({ item }) => item.startsWith('Product')).map(({ emMm }) => emMm);
+      expect([stock.name, design, Math.max(...sizes) - Math.min(...sizes)]).toEqual([stock.name, design, 0]);
+      compared++;
+    }
+  expect(compared).toBeGreaterThan(10);
+});
+
 test('a label with any text is valid, or refused with the item named, never clipped', () => {
   let laidOut = 0;
   const text = fc.string({ unit: fc.constantFrom(...'ABCDEFabcdefgéŁř -,.&'), minLength: 1, maxLength: 90 });

@@ -175,8 +175,9 @@ function frontTexts(paper: JarPaper): TextToPlace[] {
   const { look } = paper;
   return [
     tagText('Maker', paper.maker, displayFace('semi', look), 3.6),
-    tagText('Product', paper.product, displayFace('heavy', look), 6, 0.8),
-    ...(paper.productFr ? [tagText('Product in French', paper.productFr, displayFace('heavy', look), 4.6)] : []),
+    // Both languages in one size, as on the label.
+    tagText('Product', paper.product, displayFace('heavy', look), paper.productFr ? 5.2 : 6, 0.8),
+    ...(paper.productFr ? [tagText('Product in French', paper.productFr, displayFace('heavy', look), 5.2)] : []),
     tagText('Lot', `${paper.practice ? 'PRACTICE · ' : ''}${paper.packed} · ${paper.lot}`, 'words', 2.3, 1.4),
   ];
 }

@@ -56,6 +56,12 @@ const requiredTextMm = 3.2;
 
 type TextsOfZones = Readonly<Record<Zone['holds'], readonly TextToPlace[]>>;
 
+/**
+ * Of the product, alone and in two languages: those have one size, since in Quebec no language may be more prominent than
+ * French (Charter of the French language, s. 51; from memory, not verified).
+ */
+const productEmMm = { alone: 7, bilingual: 6 } as const;
+
 /** The name and the product large and in the look's typeface; texts with a legal height as everywhere else. */
 function zoneTexts({ content, look, practiceAsLine }: ComposeJob, least: MinNetHeight): TextsOfZones {
   const { maker, text, lot } = labelText(content, least.millimetres);
@@ -63,10 +69,10 @@ function zoneTexts({ content, look, practiceAsLine }: ComposeJob, least: MinNetH
   const isGrade = ({ item }: TextToPlace): boolean => item.startsWith('Grade');
   const isProduct = ({ item }: TextToPlace): boolean => item.startsWith('Product');
   const name = maker.slice(0, 1).map((wanted) => ({ ...wanted, face: displayFace('semi', look), emMm: 4 }));
-  const products = text.filter(isProduct).map(({ sharesLine: _sharesLine, ...wanted }, index) => ({
+  const products = text.filter(isProduct).map(({ sharesLine: _sharesLine, ...wanted }, index, { length }) => ({
     ...wanted,
     face: displayFace('heavy', look),
-    emMm: index === 0 ? 7 : 5,
+    emMm: length === 1 ? productEmMm.alone : productEmMm.bilingual,
     gapBeforeMm: index === 0 ? 0.8 : 0.2,
   }));
   const grades = text.filter(isGrade).map((wanted, index) => ({ ...wanted, gapBeforeMm: index === 0 ? 0.9 : 0 }));
