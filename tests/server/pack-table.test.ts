@@ -30,7 +30,7 @@ describe.each(engines())('the sorted table of packs on $name', (engine) => {
     const before = await cells('sort=by');
     expect(before.map(([lot]) => lot).sort()).toEqual(['26077A-1', '26079X-1']);
     for (const row of before) expect(row).toEqual(expect.arrayContaining(['OE', row[0] === '26077A-1' ? '48' : '8']));
-    await recordOrThrow(server.book, 'pack', { by: 'JP' }, {}, { of: '26077A-1', why: 'JP filled these' });
+    await recordOrThrow(server.book, 'pack', { lot: '26077A-1', by: 'JP' }, {}, { why: 'JP filled these' });
     expect((await cells('sort=by')).map((row) => [row[0], row.includes('JP'), row.includes('OE')])).toEqual([
       ['26077A-1', true, false],
       ['26079X-1', false, true],
