@@ -76,6 +76,7 @@ describe.each(engines())('Why a lot is in its state on $name', (engine) => {
       'harm-in-same-syrup': ['a complaint about another pack of its syrup'],
       'note-question': ['a note'],
       'instrument-in-doubt': ['a note'],
+      'sources-incomplete': ['a note'],
       'equipment-question': ['a cleaning before 26077A', 'a water test before 26077A'],
       'sap-question': ['how the sap of G001 looked and smelled'],
       'lead-over-limit': ['a lead test of 26077A-1 or 26077A'],

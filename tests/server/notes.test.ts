@@ -19,6 +19,8 @@ const asks: Readonly<Record<string, string>> = {
   instrument: 'may a reading of this pack be wrong?',
   container: 'did the container hold anything but syrup',
   diluted: 'was it thinned after its density was read?',
+  sources: 'did syrup go in that is not among the recorded sources?',
+  seals: 'may a jar of this pack have failed to seal?',
 };
 interface LotAnswer {
   readonly state: string;
@@ -151,6 +153,8 @@ const confirmed: readonly {
     release: {},
   },
   { note: 'thermometer reads funny', rule: 'instrument-in-doubt', release: {} },
+  { note: 'topped up from yesterday’s jar', rule: 'sources-incomplete', release: {} },
+  { note: 'two lids didn’t pop', rule: 'seals-failed', act: { sealsOutcome: 'kept cold, used at home' }, release: {} },
 ];
 
 describe('the answer to such a question', () => {
@@ -174,7 +178,7 @@ describe('the answer to such a question', () => {
     const { found: question } = (await lotOf(other)).findings.find(({ stop }) => stop)!;
     await send('answers', { lot: other, question, answer: 'yes' });
     expect(stops(await lotOf(other))).toEqual([each.rule]);
-    if (each.rule !== 'instrument-in-doubt')
+    if (each.rule !== 'instrument-in-doubt' && each.rule !== 'sources-incomplete')
       expect([409, 422]).toContain((await mark(other, { why: 'surely not' })).statusCode);
     if (each.act)
       await send('actions', {
@@ -206,6 +210,17 @@ describe('the answer to such a question', () => {
     expect(stops(await lotOf(lot))).toEqual(['note-question']);
   });
 
+  test('each clause with a phrase of its own is a question of its own', async () => {
+    const lot = await packed('paint flakes in the pan, dog licked the funnel, forgot to cap four');
+    expect((await lotOf(lot)).findings.filter(({ stop }) => stop).map(({ found }) => found)).toEqual([
+      expect.stringMatching(/says “paint”, “flakes”: did anything get into the syrup/u),
+      expect.stringMatching(/says “dog licked the funnel”: did anything get into the syrup/u),
+      expect.stringMatching(/says “forgot to cap four”: were any jars colder/u),
+    ]);
+    await send('answers', { lot, answer: 'no' });
+    expect(await lotOf(lot)).toMatchObject({ state: 'open' });
+  });
+
   test('correcting the note ends the question, and waits for a maker’s release', async () => {
     const lot = await packed('with vanilla beans');
     const changed = { entry: lot, why: 'of another pack', changes: { note: '' } };
@@ -223,6 +238,10 @@ describe('the note of a boil', () => {
     ['thermometer reads funny', []],
     ['diluted the back pan with water', []],
     ['first moths in the sap buckets', []],
+    ['squirrel in the sap tank', ['note-question']],
+    ['mixed in an old jar from the fridge', ['note-question']],
+    ['power cut for an hour', []],
+    ['hydrometer was sticky', []],
   ])('“%s” concerns every pack of it: %j', async (note, rules) => {
     const row = packOf(await newBoil(note), '');
     await imported([row]);

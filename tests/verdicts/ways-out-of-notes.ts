@@ -25,6 +25,15 @@ export const noteRemedies = {
       ends: 'released',
     },
     {
+      held: { pack: { note: 'three lids didn’t pop' } },
+      out: [
+        answered('yes'),
+        act({ jars: '1-3', found: 'not sealed', done: 'destroyed', way: 'destroyed', sealsOutcome: 'destroyed' }),
+        release('the others are sealed'),
+      ],
+      ends: 'released',
+    },
+    {
       held: { pack: { note: 'diluted with a little water' } },
       out: [answered('yes'), measured, release('measured again')],
       ends: 'released',
@@ -34,6 +43,13 @@ export const noteRemedies = {
     {
       held: { pack: { note: 'thermometer reads funny' }, after: [answered('yes')] },
       out: [release('checked in ice: it reads right')],
+      ends: 'released',
+    },
+  ],
+  'sources-incomplete': [
+    {
+      held: { pack: { note: 'mixed in an old jar from the fridge' }, after: [answered('yes')] },
+      out: [release('the jar was of this boil too')],
       ends: 'released',
     },
   ],

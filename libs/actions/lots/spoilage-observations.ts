@@ -94,16 +94,18 @@ export const actionObservation = ({ id, firstSeq, body }: StoredRecord<'action'>
   texts: [body.found, body.done, body.clarity, body.offFlavour, body.sealsOutcome],
 });
 
-/** The subjects of a note that an action clears: it filled jars again or took them off sale, measured, or tasted. */
+/** The subjects of a note that an action clears: it filled jars again or took them off sale, measured, tasted, or dealt with failed seals. */
 export const subjectsMeasuredAgain = ({
   way,
   jars,
   fillTemps,
   densityReading,
   offFlavour,
+  sealsOutcome,
 }: ActionBody): NoteSubject[] => [
   ...(jars && (fillTemps.length > 0 || way === 'poured-back' || way === 'destroyed') ? (['cold'] as const) : []),
   ...(densityReading ? (['diluted'] as const) : []),
+  ...(sealsOutcome || (jars && (way === 'poured-back' || way === 'destroyed')) ? (['seals'] as const) : []),
   ...(offFlavour !== '' && isNoOffFlavour(offFlavour) ? (['off'] as const) : []),
 ];
 

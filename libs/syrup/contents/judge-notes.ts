@@ -1,7 +1,7 @@
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
 import type { PlaceRules } from '../labelling/places.js';
-import { findUnfitContainer } from '../free-text/find-unfit-container.js';
+import { findUnfitContainer, unfitContainerClauses } from '../free-text/find-unfit-container.js';
 import { findNoteConcerns, type NoteSubject } from '../free-text/notes/find-note-concerns.js';
 import type { Observation } from './judge-spoilage.js';
 import { newestAnswer, type QuestionAnswer } from './question-answers.js';
@@ -26,6 +26,8 @@ const questionText: Readonly<Record<NoteSubject, string>> = {
   cold: 'were any jars colder than 180 °F (82 °C) when they were capped?',
   instrument: 'may a reading of this pack be wrong?',
   diluted: 'was it thinned after its density was read?',
+  sources: 'did syrup go in that is not among the recorded sources?',
+  seals: 'may a jar of this pack have failed to seal?',
 };
 
 /** When “no” is right, and what “yes” requires. */
@@ -38,10 +40,17 @@ const wayOuts: Readonly<Record<NoteSubject, string>> = {
   instrument:
     'Check the instrument and record the check. Answer “no” if its readings are right; “yes” holds it until a maker releases it with the reason.',
   diluted: 'Answer “no” if its density was read after that; “yes” holds it until the density is measured again.',
+  sources:
+    'Correct what it was packed from, if that syrup is missing. Answer “no” if each syrup in it is among its sources; “yes” holds it until a maker releases it with the reason.',
+  seals:
+    'Check the seal of every jar. Answer “no” if all are sealed; “yes” holds it until a corrective action records which jars failed and what became of them.',
 };
 
 /** Subjects about a pack’s own jars and readings. The others concern its syrup, so packs poured from it are asked too. */
-const ofPackOnly: readonly NoteSubject[] = ['cold', 'instrument', 'diluted'];
+const ofPackOnly: readonly NoteSubject[] = ['cold', 'instrument', 'diluted', 'seals'];
+
+/** Subjects that matter for another product than syrup too. */
+const keptForOtherProducts: readonly NoteSubject[] = ['foreign', 'sources', 'seals'];
 
 /**
  * Findings for notes that contradict the rest of the record: a question, which holds the pack until somebody answers it.
@@ -56,7 +65,7 @@ export function judgeNotes({ observations, answers, place, isProcessing, isOther
     return findNoteConcerns(note).flatMap(({ subject, words }): Finding[] => {
       if (!isOfJudgedLot && ofPackOnly.includes(subject)) return [];
       if (subject === 'off' && isProcessing) return [];
-      if (isOtherProduct && subject !== 'foreign') return [];
+      if (isOtherProduct && !keptForOtherProducts.includes(subject)) return [];
       const found = `${recordName} says ${words.map((word) => `“${word}”`).join(', ')}: ${questionText[subject]}`;
       const answer = newestAnswer(answers, found, seq);
       if (answer?.answer === 'no') return [];
@@ -74,7 +83,9 @@ export function judgeNotes({ observations, answers, place, isProcessing, isOther
 export function judgeContainer({ observations, answers }: Pick<NoteFacts, 'observations' | 'answers'>): Finding[] {
   return observations.flatMap(
     ({ isOfJudgedLot, containerTexts = [], note = '', about, recordName, seq }): Finding[] => {
-      const words = isOfJudgedLot ? [...new Set([...containerTexts, note].flatMap(findUnfitContainer))] : [];
+      const texts = isOfJudgedLot ? [...containerTexts, note] : [];
+      const single = [...new Set(texts.flatMap(findUnfitContainer))];
+      const words = single.length > 0 ? single : unfitContainerClauses(texts);
       if (words.length === 0) return [];
       const found = `${recordName} says ${words.map((word) => `“${word}”`).join(', ')}: did the container hold anything but syrup, or were its lids used before?`;
       const answer = newestAnswer(answers, found, seq)?.answer;
@@ -142,6 +153,21 @@ function confirmed(subject: NoteSubject, of: Confirmed, place: Pick<PlaceRules, 
         limit: 'a density read after water was added',
         found,
         wayOut: 'Measure it again and record the reading in a corrective action.',
+      });
+    case 'seals':
+      return findingOf('seals-failed', {
+        limit: 'every jar that failed to seal taken off sale',
+        found,
+        wayOut:
+          'Check the seal of every jar, and record a corrective action with the jars that failed and what became of them.',
+      });
+    case 'sources':
+      return findingOf('sources-incomplete', {
+        limit: 'every syrup in the pack among its sources',
+        found,
+        wayOut:
+          'Correct what it was packed from, so that a recall of that syrup reaches these jars; syrup from somebody else is recorded as bought first. A maker then releases the lot with the reason; or destroy the jars.',
+        identity: { evidence },
       });
     case 'instrument':
       return findingOf('instrument-in-doubt', {

@@ -1,4 +1,5 @@
 import { clausesOf, isNegated } from './clauses.js';
+import { hasPhrase } from './notes/match-phrases.js';
 import { wordSet } from './normalize-text.js';
 
 /**
@@ -11,6 +12,18 @@ export function findUnfitContainer(text: string): string[] {
   );
   return [...new Set(found)];
 }
+
+/**
+ * The clauses of texts with a phrase for such a container or lid, as `last year’s lids` (note-phrases.ts), each once. They
+ * raise the question where `findUnfitContainer` finds no word, so that questions already answered keep their text.
+ */
+export const unfitContainerClauses = (texts: readonly string[]): string[] => [
+  ...new Set(
+    texts.flatMap((text) =>
+      clausesOf(text).flatMap((words) => (hasPhrase(words, 'container') ? [words.join(' ')] : [])),
+    ),
+  ),
+];
 
 function isUnfit(words: readonly string[], at: number): boolean {
   const [before, word, next, second] = [words[at - 1] ?? '', words[at] ?? '', words[at + 1] ?? '', words[at + 2] ?? ''];

@@ -22,6 +22,7 @@ export interface EvidenceByRule {
   readonly 'harm-reported': HarmEvidence;
   readonly 'harm-in-same-syrup': HarmElsewhereEvidence;
   readonly 'instrument-in-doubt': HarmEvidence;
+  readonly 'sources-incomplete': HarmEvidence;
   readonly 'unfit-container': HarmEvidence;
   readonly 'kettle-too-cold': KettleEvidence;
   readonly 'equipment-question': EquipmentEvidence;

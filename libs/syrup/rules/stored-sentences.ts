@@ -35,6 +35,7 @@ const sentences: Sentences = {
   'glass-poured-in': () => [],
   'harm-in-same-syrup': () => [],
   'instrument-in-doubt': () => [],
+  'sources-incomplete': () => [],
   'unfit-container': () => [],
   'kettle-too-cold': () => [],
   'sap-question': () => [],

@@ -147,6 +147,7 @@ const evidenceByRule: Readonly<Record<HoldRuleName, (facts: OpenFacts) => RuleEv
   'harm-in-same-syrup': ({ harmElsewhere }) => harmElsewhere,
   'note-question': ({ note }) => recordedOr(note, 'a note'),
   'instrument-in-doubt': ({ note }) => recordedOr(note, 'a note'),
+  'sources-incomplete': ({ note }) => recordedOr(note, 'a note'),
   'container-question': ({ container }) => ({ because: [container] }),
   'unfit-container': ({ container }) => ({ because: [container] }),
   'thin-syrup-question': (facts) => pouredEvidence(facts, 'thin syrup'),
