@@ -126,7 +126,15 @@ test('only forms are cached, and any other page says that there is no connection
   expect(await page.textContent('h1')).toBe('No connection');
   await page.click('text="Gather sap"');
   expect(new URL(page.url()).pathname).toBe('/sap/gather');
+  // What is typed meanwhile stays: the page is loaded anew only when somebody asks for it.
+  await page.fill('#f-source', 'South road');
   await proxy.mend();
+  await page.locator('p.away a').waitFor();
+  expect(await page.textContent('p.away')).toMatch(/^The connection is back\./);
+  expect(await page.inputValue('#f-source')).toBe('South road');
+  await page.click('text="Show it as it is now"');
+  await page.waitForFunction(() => !document.querySelector('[data-kept-page]'));
+  expect(new URL(page.url()).pathname).toBe('/sap/gather');
 }, 120_000);
 
 test('another person who signs in finds nothing that was cached for the previous one', async () => {

@@ -42,6 +42,8 @@ describe('a form whose values are recorded', () => {
     const page = await html(`/packs/${pack}/seals`);
     expect(page).toContain(`href="/records/pack/${pack}/correct?field=sealsFailed"`);
     expect(await text(`/packs/${pack}/seals`)).toContain('Seals that failed: 0 Correct');
+    // Where none failed, nothing is asked about jars with failed seals.
+    expect(page).not.toContain(`action="/packs/${pack}/seals"`);
   });
 
   test('asks what is still missing beside what is recorded', async () => {

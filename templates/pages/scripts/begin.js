@@ -20,6 +20,7 @@ document.addEventListener('DOMContentLoaded', () => {
   if (one('[data-near]')) soundWarning();
   all('select[data-zone]').forEach(useOwnZone);
   keepUnitsTogether();
+  all('[data-kept-page]').forEach(watchForConnection);
   addEventListener('beforeprint', openForPrint);
   forgetSentDrafts();
   void flush();

@@ -1,4 +1,4 @@
-// Calls all, one (begin), origin (origin).
+// Calls all, one (begin), origin (origin). Is called by begin.
 /* registers the worker that lets pages open offline: browsers allow it only over TLS and on the machine itself */
 async function cachePages() {
   if (!window.isSecureContext || !navigator.serviceWorker) return;
@@ -32,4 +32,22 @@ function cachedRecently() {
   if (before === mark && Date.now() - Number(at) < 900_000) return true;
   if (one('a[href="/sap/gather"]')) sessionStorage.setItem('kept-pages', `${Date.now()}|${mark}`);
   return false;
+}
+
+/**
+ * A kept page says that there is no connection until the server answers again. Then it links to the page as it is now:
+ * it does not load it by itself, since something may be typed in its boxes.
+ */
+function watchForConnection(notice) {
+  const look = async () => {
+    const answer = await fetch('/healthz', { cache: 'no-store' }).catch(() => undefined);
+    if (!answer?.ok) return;
+    clearInterval(timer);
+    removeEventListener('online', look);
+    const link = document.createElement('a');
+    Object.assign(link, { href: location.pathname + location.search, textContent: 'Show it as it is now' });
+    notice.replaceChildren('The connection is back. This is the page as it was kept on this device. ', link, '.');
+  };
+  const timer = setInterval(look, 10_000);
+  addEventListener('online', look);
 }

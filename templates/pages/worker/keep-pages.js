@@ -106,7 +106,7 @@ const markedAsCached = (html, at) =>
     .replace(/name="_once" value="[^"]*"/g, () => `name="_once" value="${crypto.randomUUID()}"`)
     .replace(
       '<p class="away" role="status" id="away"',
-      `<p class="away" role="status">No connection. This page was kept on this device, as it was ${timeOf(at)}; what you write waits here until the connection is back.</p>$&`,
+      `<p class="away" role="status" data-kept-page="">No connection. This page was kept on this device, as it was ${timeOf(at)}; what you write waits here until the connection is back.</p>$&`,
     );
 
 const timeOf = (at) => at.toLocaleString('en-US', { dateStyle: 'medium', timeStyle: 'short' });

@@ -104,7 +104,10 @@ export async function stepPage(principal: Principal, code: string, name: string,
       (each) =>
         each === 'instruments' ||
         recheck ||
-        (pack.typed[each] === undefined && (each !== 'sealsAt' || pack.typed['sealsFailed'] === undefined)),
+        // Where no seal failed there are no jars to say anything of.
+        (!(each === 'sealsOutcome' && pack.body.sealsFailed === 0) &&
+          pack.typed[each] === undefined &&
+          (each !== 'sealsAt' || pack.typed['sealsFailed'] === undefined)),
     ),
   }));
   const names = step.groups.flatMap((group) => group.names);
