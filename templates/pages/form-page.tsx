@@ -2,6 +2,7 @@ import { Layout } from './layout.js';
 import type { PageProps } from './page-context.js';
 import { Cautions, type Caution } from './parts/cautions.js';
 import { Form, type FormView } from './parts/form.js';
+import { type NoteView, NotesOnRecord } from './parts/notes-on-record.js';
 import { StatusStamp } from './parts/status-stamp.js';
 
 interface PageLink {
@@ -26,6 +27,8 @@ export interface FormPageProps {
   readonly lotStatus?:
     { readonly state: string; readonly holds: readonly string[]; readonly first?: PageLink | undefined } | undefined;
   readonly cautions?: readonly Caution[] | undefined;
+  /** Notes of the packs that the form is about, and of what they came from. */
+  readonly notesOnRecord?: readonly NoteView[] | undefined;
   /** What is recorded already and isn't asked again, each with its correction where the reader may correct it. */
   readonly recorded?: readonly RecordedValue[] | undefined;
   /** What comes before the form, as the strong button. */
@@ -47,6 +50,7 @@ export const FormPage = ({
   notes = [],
   lotStatus: standing,
   cautions,
+  notesOnRecord,
   recorded = [],
   firstStep: lead,
   phoneScript: say = [],
@@ -70,6 +74,7 @@ export const FormPage = ({
       <p>{each}</p>
     ))}
     {recorded.length > 0 && <RecordedValues values={recorded} />}
+    <NotesOnRecord notes={notesOnRecord} />
     <Cautions cautions={cautions} />
     {lead && (
       <a class="main-action next-action" href={lead.href}>

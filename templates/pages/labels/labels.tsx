@@ -3,6 +3,7 @@ import type { PageProps } from '../page-context.js';
 import { ConcurrentEdit } from '../parts/concurrent-edit.js';
 import { Drawing } from '../parts/drawing.js';
 import type { HistoryLine } from '../parts/history.js';
+import { type NoteView, NotesOnRecord } from '../parts/notes-on-record.js';
 import { type ProblemView, Summary } from '../parts/summary.js';
 import { LabelForm, type LabelFormProps } from './label-form.js';
 
@@ -24,6 +25,8 @@ export interface LabelsPageProps extends LabelFormProps {
   /** The label as it will print; absent where it can't be laid out. */
   readonly label?: string;
   readonly notes?: readonly string[];
+  /** Notes of the pack and of what it came from. */
+  readonly notesOnRecord: readonly NoteView[];
   readonly leftOut: readonly string[];
   readonly whyNotPrintable?: readonly string[];
   readonly missing: readonly string[];
@@ -53,6 +56,7 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
           </p>
           <Summary problem={props.summary} />
           <ConcurrentEdit page={page} newerEntries={props.newerEntries} />
+          <NotesOnRecord notes={props.notesOnRecord} />
           <Preview {...props} />
           <LabelForm {...props} page={page} />
           <Printed {...props} />

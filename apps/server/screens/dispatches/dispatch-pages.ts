@@ -1,6 +1,7 @@
 import { countFields } from '#libs/actions/kinds/count.js';
 import { dispatchFields } from '#libs/actions/kinds/dispatch.js';
 import type { Fields } from '#libs/actions/record/fields.js';
+import { loadNotesOnRecord, type NoteOnRecord } from '#libs/actions/lots/notes-on-record.js';
 import { stoppedPlans } from '#libs/actions/season/read-flow.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
@@ -67,6 +68,7 @@ export async function dispatchFormPage(principal: Principal, request: SubmittedF
     crumb: { href: '/dispatches', text: 'Sent out' },
     sentence: introduction(principal, isReturn),
     cautions: cautionsFor('sell'),
+    notesOnRecord: isReturn ? [] : await notesOfPacks(principal, sent.posted?.['lot']),
     form: {
       action: '/dispatches/new',
       takesPhoto: true,
@@ -84,6 +86,22 @@ export async function dispatchFormPage(principal: Principal, request: SubmittedF
       ? { href: '/returns', text: 'A jar that a customer found bad?' }
       : { href: '/dispatches/count', text: 'Counting the shelf instead?' },
   };
+}
+
+/** How many packs’ notes are shown where nobody chose a pack. */
+const mostPacks = 12;
+
+/** The notes of the chosen pack, or of the newest packs with jars on hand where jar codes will tell the pack. */
+async function notesOfPacks(principal: Principal, lot: unknown): Promise<NoteOnRecord[]> {
+  const reader = readerOf(principal);
+  if (typeof lot === 'string' && lot !== '') return loadNotesOnRecord(reader, lot);
+  const codes = (await lotsOf(reader, 'pack', undefined, mostPacks)).map(({ code }) => code);
+  const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
+  const notes = new Map<string, NoteOnRecord>();
+  for (const code of codes)
+    if ((balances.get(code) ?? noJars).onHand > 0)
+      for (const note of await loadNotesOnRecord(reader, code)) notes.set(note.lot, note);
+  return [...notes.values()];
 }
 
 function introduction(principal: Principal, isReturn: boolean): string {

@@ -1,4 +1,5 @@
 import { loadLabelCount, labelCountSentences } from '#libs/actions/labels/label-count.js';
+import { loadNotesOnRecord } from '#libs/actions/lots/notes-on-record.js';
 import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
 import { type LabelPlan, labelRefusal, planForPack } from '#libs/actions/labels/plan-labels.js';
 import { labelCautions, leftOutSentences, findLabelablePack } from '#libs/actions/labels/label-run.js';
@@ -52,6 +53,7 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     jars: lot.jars ?? 0,
     cautionsRead: (await findNote({ sql: read, sugarhouse }, cautionNote)) !== undefined,
     cautions: labelCautions(houseContext),
+    notesOnRecord: await loadNotesOnRecord({ sql: read, sugarhouse }, lot.code),
     address: address.sentences,
     mayLink: address.address !== undefined,
     missing: 'run' in plan ? missingItems(plan.run.content, houseContext.place).map(missingSentence) : [],
