@@ -77,3 +77,28 @@ test('the rules of a lot that may go out are not headed by a question', async ()
   expect(await text(`/lots/${pack}/why`)).toContain(`Rules checked for ${pack}`);
   expect(await text(`/lots/${pack}`)).toContain('Rules checked');
 });
+
+test('a wrong code among the sap of a boil is headed by its list, of which the form has two', async () => {
+  const wrong = { 'beganAt~ago': '60', 'gatherings~more': 'G999', 'carriedFrom~more': '26001A' };
+  const refused = await send('/boils/begin', wrong);
+  expect(refused.statusCode).toBe(422);
+  const seen = refused.body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  expect(seen).toContain('Sap that went in, lot: enter a gathering or receipt of this book');
+  expect(seen).toContain('Left in the pans from, lot: enter a boil of this book');
+});
+
+test('bought sap and bought syrup of one seller are told apart by their density wherever one is chosen', async () => {
+  const bought = { supplier: 'Bracken Lane Sugarbush', contact: 'Bracken Lane', 'receivedAt~ago': '60' };
+  const amount = { volume: '5', 'volume~unit': 'gal', 'density~unit': 'Bx' };
+  await send('/sap/receive', { ...bought, ...amount, id: 'R61', density: '2.1' });
+  await send('/sap/receive', { ...bought, ...amount, id: 'R62', density: '66.5', allergens: 'none' });
+  await send('/sap/receive', { ...bought, ...amount, id: 'R63' });
+  for (const url of ['/boils/begin', '/packs/begin', '/packs/finished']) {
+    const seen = await text(url);
+    expect(seen).toContain('R61 Bracken Lane Sugarbush, 2.1 °Bx, 5 gal left');
+    expect(seen).toContain('R62 Bracken Lane Sugarbush, 66.5 °Bx, 5 gal left');
+    expect(seen).toContain('R63 Bracken Lane Sugarbush, density not recorded, 5 gal left');
+  }
+  expect(await text('/sap')).toContain('Bracken Lane Sugarbush, 66.5 °Bx');
+  expect(await text('/')).toContain('5 gal of Bracken Lane Sugarbush’s sap or syrup (density not recorded) left.');
+});

@@ -17,7 +17,7 @@ export function withBoxFaults(
   return { ...view, boxFaults, fault };
 }
 
-function boxFault({ name, control }: FieldView, posted: Posted, fault: Fault): BoxFault[] {
+function boxFault({ name, label, control }: FieldView, posted: Posted, fault: Fault): BoxFault[] {
   const { expected, got, item } = fault;
   if (fault.box) return [{ box: fault.box.name, label: fault.box.label, text: faultText(fault) }];
   if (control === 'readings') {
@@ -28,10 +28,12 @@ function boxFault({ name, control }: FieldView, posted: Posted, fault: Fault): B
       : [];
   }
   if (control !== 'portions') return [];
-  if (got === 'nothing') return [{ box: `${name}~more`, label: 'Lot', text: 'Tick a lot, or enter its code' }];
+  // A form may have two lists of lots, so the fault is headed by its list.
+  const lotLabel = `${label}, lot`;
+  if (got === 'nothing') return [{ box: `${name}~more`, label: lotLabel, text: 'Tick a lot, or enter its code' }];
   const portion = item === undefined ? undefined : filledPortions(name, posted)[item];
-  const { lotBox } = portion ?? { lotBox: { name: `${name}~more`, label: 'Lot' } };
-  return [{ box: lotBox.name, label: lotBox.label, text: `Enter ${expected} (typed: ${got})` }];
+  const box = portion?.lotBox.name ?? `${name}~more`;
+  return [{ box, label: lotLabel, text: `Enter ${expected} (typed: ${got})` }];
 }
 
 /** `Enter a time like 14:10, not “25:70”` */

@@ -1,8 +1,9 @@
 import type { LotKind } from '#libs/records/record-types.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
+import { formatDensity, formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
 import type { GatheringBody } from '#libs/records/kinds/gathering.js';
+import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import { cachedBodies } from '../http/cached-bodies.js';
 import { type Principal, readerOf } from '../http/principal.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
@@ -28,7 +29,7 @@ export async function boilSources(principal: Principal, { measures }: FormContex
     }),
     ...bought.map((lot) => ({
       code: lot.code,
-      text: [...from(receipts.get(lot.code)?.supplier), leftText(lot)].join(', '),
+      text: [...boughtText(receipts.get(lot.code)), leftText(lot)].join(', '),
     })),
   ];
   const earlier = (await lotsInProgress({ sql: read, sugarhouse }, 'boil', 2)).map((lot) => ({
@@ -40,6 +41,10 @@ export async function boilSources(principal: Principal, { measures }: FormContex
 
 /** Where sap or syrup came from: people know it by that, not by its code. */
 const from = (source: string | undefined): string[] => (source ? [source] : []);
+
+/** Of whom it was bought, and its density: sap and syrup of one seller differ by nothing else. */
+const boughtText = (receipt: ReceiptBody | undefined): string[] =>
+  receipt ? [receipt.supplier, receipt.density ? formatDensity(receipt.density) : 'density not recorded'] : [];
 
 /** How the sap looked and smelled, and its temperature, as recorded. */
 const seenOf = (body: GatheringBody | undefined): string[] => [
@@ -72,7 +77,7 @@ export async function packSources(principal: Principal, { measures }: FormContex
     .map((lot) => ({
       code: lot.code,
       text: [
-        ...from(receipts.get(lot.code)?.supplier),
+        ...boughtText(receipts.get(lot.code)),
         `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`,
       ].join(', '),
     }));

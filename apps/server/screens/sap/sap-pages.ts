@@ -1,5 +1,7 @@
 import { cautions } from '#libs/actions/places/cautions.js';
 import { gatheringFields } from '#libs/actions/kinds/gathering.js';
+import { formatDensity } from '#libs/syrup/quantities/format-quantities.js';
+import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import { receiptFields } from '#libs/actions/kinds/receipt.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
@@ -37,7 +39,7 @@ export async function sapPage(principal: Principal, query: Posted) {
     return {
       code: lot.code,
       state: lot.state,
-      from: body && ('source' in body ? body.source : body.supplier),
+      from: body && ('source' in body ? body.source : boughtFrom(body)),
       amount: body?.volume.typed ?? '',
       left: (lot.leftMillilitres ?? 0) < 1 ? 'used' : leftText(lot, left),
       when: momentText(lot.at, now),
@@ -133,3 +135,7 @@ export async function receivePage(principal: Principal, request: SubmittedForm =
     alternative: { href: '/sap/gather', text: 'Your own sap? Record it here.' },
   };
 }
+
+/** Of whom, with the density where it was recorded: by it sap and syrup of one seller are told apart. */
+const boughtFrom = ({ supplier, density }: ReceiptBody): string =>
+  density ? `${supplier}, ${formatDensity(density)}` : supplier;

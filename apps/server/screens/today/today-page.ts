@@ -241,10 +241,11 @@ const halfSugar = { Bx: 50, Be: 27, SG: 1.23 } as const;
 function boughtWork(lot: LotInProgress, receipt: ReceiptBody | undefined, left: string): WorkInProgress {
   const density = receipt?.density;
   const isSyrup = density !== undefined && density.reading >= halfSugar[density.scale];
+  const what = isSyrup ? 'syrup' : density ? 'sap' : 'sap or syrup (density not recorded)';
   return {
     code: lot.code,
     href: `/lots/${encodeURIComponent(lot.code)}`,
-    sentence: `${left} of ${receipt?.supplier ?? ''}’s ${isSyrup ? 'syrup' : 'sap'} left.`,
+    sentence: `${left} of ${receipt?.supplier ?? ''}’s ${what} left.`,
     next: isSyrup
       ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, text: 'Pack it' }
       : { href: '/boils/begin', text: 'Start a boil' },
