@@ -102,3 +102,25 @@ test('bought sap and bought syrup of one seller are told apart by their density 
   expect(await text('/sap')).toContain('Bracken Lane Sugarbush, 66.5 °Bx');
   expect(await text('/')).toContain('5 gal of Bracken Lane Sugarbush’s sap or syrup (density not recorded) left.');
 });
+
+test('a held boil is not called ready to pack, on its page and on Today', async () => {
+  await send('/sap/gather', {
+    id: 'G78',
+    volume: '40',
+    'volume~unit': 'gal',
+    source: 'upper lines',
+    'gatheredAt~ago': '60',
+  });
+  const at = { beganAt: '2026-03-19T08:00', finishedAt: '2026-03-19T16:00' };
+  const rested = { restedFrom: '2026-03-19T17:00', restedUntil: '2026-03-20T07:00' };
+  const made = { 'gatherings~more': 'G78', syrupVolume: '1', 'syrupVolume~unit': 'gal' };
+  const saved = await send('/boils/finished', { ...at, ...rested, ...made, filterTemp: '190', 'filterTemp~unit': 'F' });
+  const boil = /\/lots\/([^#]+)/.exec(String(saved.headers['location']))?.[1] ?? '';
+  expect(await text(`/lots/${boil}`)).toContain('1 gal rested and ready to pack.');
+  expect((await send(`/lots/${boil}/hold`, { why: 'the filter tore' })).statusCode).toBe(303);
+  expect(await text(`/lots/${boil}`)).toContain('1 gal rested. ');
+  expect(await text('/boils')).not.toContain('1 gal rested and ready');
+  const today = await text('/');
+  expect(today).toContain(`${boil} HELD 1 gal rested. `);
+  expect(today).not.toContain(`${boil} 1 gal rested and ready`);
+});

@@ -20,28 +20,30 @@ interface SyrupLeft {
   readonly millilitres: number | undefined;
   readonly text: string;
   readonly filteredAsDrawn: boolean;
+  /** The boil is held or recalled: its syrup isn’t called ready. */
+  readonly isStopped?: boolean;
 }
 
 /** The current state of a boil, in one sentence. */
 export function boilSentence(boil: BoilBody, left: SyrupLeft, now: string): string {
   if (!boil.finishedAt && !boil.syrupVolume)
     return `Boiling since ${momentText(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
-  if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now);
+  if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now, left.isStopped);
   if (!boil.syrupVolume) return 'Boil ended. The amount of syrup is not recorded yet.';
   if (left.millilitres !== undefined && left.millilitres < 1) return 'None left.';
   const isFiltered = left.filteredAsDrawn || boil.filterTemp !== undefined || boil.filterMedium !== '';
   if (!boil.restedFrom) return `${left.text} ${isFiltered ? 'filtered, to rest' : 'to filter and rest'}.`;
-  return `${left.text} rested and ready to pack.`;
+  return left.isStopped ? `${left.text} rested.` : `${left.text} rested and ready to pack.`;
 }
 
 /** `Resting since 20:10, 12 h at 08:10.` */
-export function restSentence(from: string, now: string): string {
+export function restSentence(from: string, now: string, isStopped = false): string {
   const hours = (Date.parse(now) - Date.parse(from)) / 3_600_000;
   const due = new Date(Date.parse(from) + usualRestHours * 3_600_000);
   const offsetMinutes = offsetOf(from);
   const dueClock = new Date(due.getTime() + offsetMinutes * 60_000).toISOString().slice(11, 16);
   return hours >= usualRestHours
-    ? `Rested since ${momentText(from, now)}, ${elapsed(from, now)}. Ready to pack.`
+    ? `Rested since ${momentText(from, now)}, ${elapsed(from, now)}.${isStopped ? '' : ' Ready to pack.'}`
     : `Resting since ${momentText(from, now)}, ${usualRestHours} h at ${dueClock}.`;
 }
 

@@ -60,6 +60,7 @@ async function lotRows(principal: Principal, boils: readonly BoilRead[]): Promis
             millilitres: lot.leftMillilitres,
             text: volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada),
             filteredAsDrawn: filtered.has(lot.code),
+            isStopped: lot.state === 'held' || lot.state === 'recalled',
           },
           now,
         )

@@ -39,7 +39,16 @@ export async function boilProps(context: LotContext): Promise<BoilProps> {
   const progress = boilProgress(context, boil, bodies, now);
   const panLines = bodies.filter(({ what }) => what !== hotCup);
   return {
-    sentence: boilSentence(boil, { millilitres: left, text: leftText, filteredAsDrawn: filtered }, now),
+    sentence: boilSentence(
+      boil,
+      {
+        millilitres: left,
+        text: leftText,
+        filteredAsDrawn: filtered,
+        isStopped: lot.state === 'held' || lot.state === 'recalled',
+      },
+      now,
+    ),
     restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
     began: underway ? boil.beganAt : undefined,
     readings: readings(boil, panLines.at(-1), progress, draws.length, underway),

@@ -153,9 +153,15 @@ function todayGroups(
 ): TodayGroup[] {
   const { boils, boilBodies, packing, held, goingOut, seals } = work;
   const boilRow = (lot: LotInProgress): WorkInProgress =>
-    boilWork(lot, boilBodies.get(lot.code), { text: left(lot), filteredAsDrawn: work.filtered.has(lot.code) }, now);
+    boilWork(
+      lot,
+      boilBodies.get(lot.code),
+      { text: left(lot), filteredAsDrawn: work.filtered.has(lot.code), stopped: stoppedStates.get(lot.code) },
+      now,
+    );
   const boiling = boils.filter((lot) => isBoiling(boilBodies.get(lot.code)));
   const underway = new Set(packing.map((each) => each.id));
+  const stoppedStates = new Map(held.map(({ lot }) => [lot.code, lot.state]));
   const heldCodes = new Set(held.map(({ lot }) => lot.code));
   const stopped = held.filter(({ lot }) => !underway.has(lot.code)).map(stoppedRow);
   const isReturned = ({ title }: { readonly title: string }): boolean => title === returnedTitle;
@@ -257,14 +263,17 @@ const isBoiling = (boil: BoilBody | undefined): boolean => boil !== undefined &&
 function boilWork(
   lot: LotInProgress,
   boil: BoilBody | undefined,
-  left: { readonly text: string; readonly filteredAsDrawn: boolean },
+  left: { readonly text: string; readonly filteredAsDrawn: boolean; readonly stopped: string | undefined },
   now: string,
 ): WorkInProgress {
   const href = `/lots/${lot.code}`;
   const base = {
     code: lot.code,
     href,
-    sentence: boil ? boilSentence(boil, { millilitres: lot.leftMillilitres, ...left }, now) : '',
+    sentence: boil
+      ? boilSentence(boil, { millilitres: lot.leftMillilitres, ...left, isStopped: left.stopped !== undefined }, now)
+      : '',
+    ...(left.stopped === undefined ? {} : { state: left.stopped }),
     ...(boil && isWithoutSap(boil)
       ? {
           missing: {
