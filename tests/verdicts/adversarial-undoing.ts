@@ -37,11 +37,11 @@ export const undoingAttacks: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'a packing again that freed cold jars is not voided',
+    is: 'a packing again that freed cold jars holds them once more when it is voided',
     pack: cold,
     after: [act({ id: 'A1', ...packedAgain }), release(), remove('action', 'A1')],
-    state: 'released',
-    refuses: /not voided|correct/,
+    state: 'held',
+    rule: 'fill-temperature',
   },
   {
     is: 'a packing again corrected to fewer jars holds the others once more',
@@ -87,26 +87,26 @@ export const undoingAttacks: readonly VerdictCase[] = [
     state: 'held',
   },
   {
-    is: 'an inspection after broken glass is not voided',
+    is: 'an inspection after broken glass leaves its jars held once it is voided',
     pack: { brokenGlass: '14' },
     after: [
       act({ id: 'A1', way: 'inspected', jars: '12-16', cause: 'jar-knocked', done: 'opened, nothing found' }),
       release(),
       remove('action', 'A1'),
     ],
-    state: 'released',
-    refuses: /not voided|correct/,
+    state: 'held',
+    rule: 'broken-glass',
   },
   {
-    is: 'held jars that were destroyed by an action don’t come back by its void',
+    is: 'held jars that an action destroyed are held once more when it is voided',
     pack: halfCold,
     after: [
       act({ id: 'A1', way: 'destroyed', jars: '13-24', done: 'poured out', cause: 'cold-jar' }),
       release('destroyed'),
       remove('action', 'A1'),
     ],
-    state: 'released',
-    refuses: /not voided|correct/,
+    state: 'held',
+    rule: 'fill-temperature',
   },
   {
     is: 'destroyed jars recorded as a dispatch, which is voided, are held once more after the release too',

@@ -131,6 +131,28 @@ export const mustHoldHeat: readonly VerdictCase[] = [
     state: 'held',
     rule: cold,
   },
+  {
+    is: 'a kettle below the limit contradicts a jar filled from it that was read hotter',
+    pack: { hotPackTemp: '175 F', ...one('186 F#T1 jar 24') },
+    state: 'held',
+    rule: 'kettle-too-cold',
+    says: /175 °F in the kettle, 186 °F in a jar filled from it/,
+  },
+  {
+    is: 'readings that all name jars the pack doesn’t have are no reading of it',
+    pack: one('186 F#T1 jar 60'),
+    state: 'held',
+    rule: 'fill-not-read',
+    says: /names a jar that the pack of 24 doesn’t have/,
+  },
+  {
+    is: 'a thermometer recorded as out of use before the reading is unreliable',
+    checks: checks('32 F', '210.4 F', { done: 'out of use from today' }),
+    pack: one('186 F#T1 jar 24'),
+    state: 'held',
+    rule: unreliable,
+    says: /by T1, recorded as out of use before/,
+  },
   { is: 'no reading in the jar holds', pack: { fillTemps: '' }, state: 'held', rule: 'fill-not-read' },
   {
     is: 'one cold reading among good ones without numbers holds the whole pack',

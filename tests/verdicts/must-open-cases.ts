@@ -41,6 +41,12 @@ export const soundCases: readonly VerdictCase[] = [
   open('a pack written down six weeks late is taken', {}),
   open('205 °F in the jar advises to filter again', { pack: one('205 F#T1 jar 24'), advises: 'too-hot-at-filling' }),
   open('the kettle’s temperature may be blank', { pack: { hotPackTemp: '' } }),
+  open('a kettle within 2 °F of its hottest jar is no contradiction', {
+    pack: { hotPackTemp: '179 F', ...one('181 F#T1 jar 24') },
+  }),
+  open('a thermometer taken out of use after the reading was still in use', {
+    after: [check('ice', '32 F', { at: '2026-03-25T08:00', done: 'out of use from today' })],
+  }),
   open('a check typed without what it should read counts for ice', { checks: [check('ice', '32 F', { should: '' })] }),
   open('a good check after the season changes nothing', {
     after: checks('32 F', '210.4 F', { at: '2026-04-25T08:00' }),

@@ -5,6 +5,7 @@ import {
   offsetCelsius,
   scalePoint,
   wasAdjusted,
+  wasRetired,
 } from './instrument-checks.js';
 import {
   coldestInJar,
@@ -32,8 +33,8 @@ export interface SuspectReading {
 
 /**
  * Why a passing reading is unreliable by the checks of its thermometer: between two passed checks around it the
- * thermometer was wrong by an unknown amount, or erratic; or a failed check read so high that the jar may have been too
- * cold. Undefined where it is reliable.
+ * thermometer was wrong by an unknown amount, or erratic; a failed check read so high that the jar may have been too cold;
+ * or its last check before says that it was taken out of use. Undefined where it is reliable.
  */
 export function whyUnreliable({ fill, by, unit }: JudgedReading): SuspectReading | undefined {
   if (!by) return undefined;
@@ -41,6 +42,12 @@ export function whyUnreliable({ fill, by, unit }: JudgedReading): SuspectReading
   const { id, checks } = by.thermometer;
   const valid = validChecks(checks);
   const who = by.isAssumed ? `by a thermometer taken to be ${id}` : `by ${id}`;
+  const retired = checks.findLast((each) => each.atMs <= atMs);
+  if (retired && wasRetired(retired))
+    return {
+      text: `${who}, recorded as out of use before (${formatCheckName(retired)})`,
+      evidence: { because: 'out-of-use', checks: [evidenceOf(retired)] },
+    };
   const unknown = valid.find((each) => isOfUnknownAmount(each) && isWithin(suspectWindow(each, valid), atMs));
   if (unknown)
     return {

@@ -82,20 +82,32 @@ function evidenceOf({ reading, readingCount, suspect, acted }: FillHold): Readin
 }
 
 /**
- * A finding for jars of a finished pack that no reading covers: none was taken, or they were poured back and not read
- * again.
+ * A finding for jars of a finished pack that no reading covers: none was taken, all of them name jars that the pack
+ * doesn’t have, or the jars were poured back and not read again.
  */
-export function notReadFinding(spans: readonly JarSpan[], jarsMade: number | null, isNever: boolean): Finding {
+export function notReadFinding(
+  spans: readonly JarSpan[],
+  jarsMade: number | null,
+  why: 'never' | 'beyond' | 'not-again',
+): Finding {
   const partOfPack = jarsMade === null || coversSpans(spans, wholePack(jarsMade)) ? undefined : spans;
+  const again = packAgainText(partOfPack);
+  const { found, wayOut } = {
+    never: { found: 'no fill reading', wayOut: `Record the readings if they were taken; else ${again}.` },
+    beyond: {
+      found: `every fill reading names a jar that the pack of ${jarsMade} doesn’t have`,
+      wayOut: `Correct the jar numbers of the readings or the number of jars; else ${again}.`,
+    },
+    'not-again': {
+      found: `${partOfPack ? formatSpans(partOfPack) : 'all jars'} poured back and filled again, and no jar read after that`,
+      wayOut: `Record the reading taken after it, with its jar; else ${again}.`,
+    },
+  }[why];
   return findingOf('fill-not-read', {
     limit: 'at least one temperature read in the jar when it was capped',
-    found: isNever
-      ? 'no fill reading'
-      : `${partOfPack ? formatSpans(partOfPack) : 'all jars'} poured back and filled again, and no jar read after that`,
+    found,
     ...(partOfPack ? { jars: partOfPack } : {}),
-    wayOut: isNever
-      ? `Record the readings if they were taken; else ${packAgainText(partOfPack)}.`
-      : `Record the reading taken after it, with its jar; else ${packAgainText(partOfPack)}.`,
+    wayOut,
   });
 }
 

@@ -68,7 +68,7 @@ export interface ReadingEvidence {
 
 /** Why a thermometer is unreliable, with the checks that show it. */
 export interface SuspectEvidence {
-  readonly because: 'wrong-by-unknown-amount' | 'erratic' | 'read-high';
+  readonly because: 'wrong-by-unknown-amount' | 'erratic' | 'read-high' | 'out-of-use';
   readonly checks: readonly CheckEvidence[];
 }
 
@@ -141,6 +141,8 @@ export interface HarmElsewhereEvidence extends HarmEvidence {
 export interface KettleEvidence {
   /** As read: `88 °F`. */
   readonly kettle: string;
+  /** The hottest jar, where the kettle was colder than it. */
+  readonly jar?: string | undefined;
 }
 
 export type EquipmentEvidence = { readonly boil: string } & (

@@ -71,7 +71,11 @@ export function judgeFill(facts: FillFacts): JudgedFill {
     const left = subtractSpans(hold.jars ? intersectSpans(hold.jars, whole) : whole, clearedAfter(layer));
     return left.length > 0 ? [{ ...hold, jars: left }] : [];
   });
-  const unread = subtractSpans(jars === null ? [] : notRead(listed, passing, whole), clearedJars);
+  const areOfOtherJars = jars !== null && active.length > 0 && active.every((each) => isBeyond(each, jars));
+  const unread = subtractSpans(
+    jars === null ? [] : areOfOtherJars ? whole : notRead(listed, passing, whole),
+    clearedJars,
+  );
   const stillApplying = [
     ...active.filter((each) => !coversSpans(clearedJars, jarsOfReading(each, whole))),
     ...actions.flatMap(({ readings }) => readings),
@@ -89,7 +93,9 @@ export function judgeFill(facts: FillFacts): JudgedFill {
           jars,
         ),
       ),
-      ...(unread.length > 0 ? [notReadFinding(unread, jars, judged.length === 0)] : []),
+      ...(unread.length > 0
+        ? [notReadFinding(unread, jars, areOfOtherJars ? 'beyond' : judged.length === 0 ? 'never' : 'not-again')]
+        : []),
       ...(gaps && gaps.gapTexts.length > 0 ? [tooFarApart(facts, gaps)] : []),
     ],
     lowest: [...stillApplying].sort((a, b) => a.celsius - b.celsius)[0]?.fill.temperature ?? null,
@@ -98,6 +104,9 @@ export function judgeFill(facts: FillFacts): JudgedFill {
     gone,
   };
 }
+
+/** Whether a reading names only jars that the pack doesn't have: it is of another pack, or its number is wrong. */
+const isBeyond = ({ fill }: JudgedReading, jarsMade: number): boolean => (readingJarSpan(fill)?.from ?? 0) > jarsMade;
 
 const passes = (reading: JudgedReading): boolean =>
   reading.outcome === 'hot enough' && whyUnreliable(reading) === undefined;

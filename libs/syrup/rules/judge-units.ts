@@ -5,6 +5,7 @@ import type { Temperature } from '../quantities/quantities.js';
 import { formatTemperature } from '../quantities/format-quantities.js';
 import type { DensityFacts } from './density-limits.js';
 import { judgeDensity } from './judge-density.js';
+import { coldestInJar } from './judge-reading.js';
 import { findingOf } from './rules.js';
 import type { Finding } from './verdict.js';
 
@@ -25,12 +26,17 @@ export interface TemperaturesOfPack {
 
 /** Holds for temperatures with a probably mistyped unit. */
 export const judgeUnits = (facts: TemperaturesOfPack, place: PlaceRules): Finding[] => [
-  ...coldKettle(facts.hotPackTemp),
+  ...coldKettle(facts),
   ...sampleUnit(facts, place),
 ];
 
-function coldKettle(hotPack: Temperature | undefined): Finding[] {
-  if (!hotPack || hotPack.celsius >= coldestKettleC) return [];
+/**
+ * A kettle as cold as a room, or colder than the limit in the jar while a jar filled from it was read hotter: syrup only
+ * cools on its way into the jar, so one of the two readings is wrong.
+ */
+function coldKettle({ hotPackTemp: hotPack, fills }: TemperaturesOfPack): Finding[] {
+  if (!hotPack) return [];
+  if (hotPack.celsius >= coldestKettleC) return colderThanItsJars(hotPack, fills);
   const meant = suggestOtherUnit(hotPack);
   return [
     findingOf('kettle-too-cold', {
@@ -42,6 +48,24 @@ function coldKettle(hotPack: Temperature | undefined): Finding[] {
     }),
   ];
 }
+
+function colderThanItsJars(hotPack: Temperature, fills: readonly Temperature[]): Finding[] {
+  const hottest = [...fills].sort((a, b) => b.celsius - a.celsius)[0];
+  if (!hottest || hotPack.degrees >= coldestInJar[hotPack.unit]) return [];
+  if (hottest.celsius <= hotPack.celsius + thermometersDifferC) return [];
+  return [
+    findingOf('kettle-too-cold', {
+      limit: 'a kettle at least as hot as the jars filled from it',
+      found: `${formatTemperature(hotPack)} in the kettle, ${formatTemperature(hottest)} in a jar filled from it`,
+      wayOut:
+        'Correct the reading that is wrong. If the kettle was read at another time than the filling, a maker releases the lot with that reason; if the jars were so cold, pour them back and pack them hot.',
+      identity: { evidence: { kettle: formatTemperature(hotPack), jar: formatTemperature(hottest) } },
+    }),
+  ];
+}
+
+/** °C by which two thermometers that passed their checks may differ. */
+const thermometersDifferC = 2 / 1.8;
 
 /** `: did you mean 88 °C?`, where the other unit gives a temperature of hot syrup. */
 function suggestOtherUnit(hotPack: Temperature): string {

@@ -95,6 +95,7 @@ function suspectText({ suspect, thermometer, isAssumed }: ReadingEvidence): stri
     {
       'wrong-by-unknown-amount': `${who}, found wrong by an unknown amount (${checks.map(({ name }) => name).join()})`,
       erratic: `${who}, which reads erratically (${checks.map(({ reads, name }) => `${reads}, ${name}`).join('; ')})`,
+      'out-of-use': `${who}, recorded as out of use before (${checks.map(({ name }) => name).join()})`,
       'read-high': `${who}, which ${checks.map(({ reads, name }) => `${reads} (${name})`).join()}`,
     }[suspect.because],
   ];

@@ -17,7 +17,7 @@ export const unitRules = [
     title: 'Kettle too cold to fill from',
     kind: 'stop',
     clears: 'reason',
-    says: 'The kettle was at 140 °F or 60 °C or more, or a maker released the lot with the reason.',
+    says: 'The kettle was at 140 °F or 60 °C or more, and no colder than 180 °F or 82 °C while a jar filled from it was hotter; or a maker released the lot with the reason.',
     source: practice,
     mark: 'practice',
   },
