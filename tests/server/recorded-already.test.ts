@@ -124,3 +124,28 @@ test('a held boil is not called ready to pack, on its page and on Today', async 
   expect(today).toContain(`${boil} HELD 1 gal rested. `);
   expect(today).not.toContain(`${boil} 1 gal rested and ready`);
 });
+
+test('a boil held for more sugar than came in leads to its correction first; its release stays below', async () => {
+  const at = { beganAt: '2026-03-18T08:00', finishedAt: '2026-03-18T16:00' };
+  await send('/sap/gather', {
+    id: 'G79',
+    gatheredAt: '2026-03-17T08:00',
+    volume: '30',
+    'volume~unit': 'gal',
+    source: 'upper lines',
+    sugar: '2.1',
+    'sugar~unit': 'Bx',
+  });
+  const saved = await send('/boils/finished', {
+    ...at,
+    'gatherings~more': 'G79',
+    syrupVolume: '3',
+    'syrupVolume~unit': 'gal',
+  });
+  const boil = /\/lots\/([^#]+)/.exec(String(saved.headers['location']))?.[1] ?? '';
+  const page = await html(`/lots/${boil}`);
+  expect(page).toMatch(
+    new RegExp(`class="main-action[^"]*" href="/records/boil/${boil}/correct"[^>]*>\\s*Correct the amounts`),
+  );
+  expect(page).toContain(`href="/lots/${boil}/release"`);
+});

@@ -121,6 +121,15 @@ export function nextBoilAction(
 ): NextAction | undefined {
   const isBoiling = !boil.finishedAt && !boil.syrupVolume;
   if (isBoiling) return undefined;
+  // An amount is probably wrong, or what was left in the pans is missing: correcting comes before releasing.
+  const holds = (lot.verdict?.findings ?? []).filter(({ stop }) => stop);
+  if (
+    lot.state === 'held' &&
+    holds.length > 0 &&
+    holds.every(({ rule }) => rule === 'more-sugar-than-came-in') &&
+    mayWrite(principal, 'correction')
+  )
+    return { href: `/records/boil/${encodeURIComponent(lot.code)}/correct`, text: 'Correct the amounts' };
   const stopped = nextActionWhenStopped(principal, lot);
   if (stopped) return stopped;
   if (!mayWrite(principal, 'boil underway')) return undefined;
