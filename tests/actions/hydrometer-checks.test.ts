@@ -42,7 +42,7 @@ describe.each(engines())('A density without a named hydrometer on $name', (engin
       done(await voidRecord(season.book, writeContext(), 'check', id, 'another instrument'));
     }
     expect([await foundOf(code), await stops(code), await state(code)]).toEqual([undefined, [], 'held']);
-    expect((await season.lot(code)).verdict?.awaitsRelease).toMatch(/^A correction removed a hold/);
+    expect((await season.lot(code)).verdict?.awaitsRelease).toMatch(/^A later entry removed a hold/);
   });
 
   test('stays held when another hydrometer is recorded, and while one of several in use was found wrong', async () => {

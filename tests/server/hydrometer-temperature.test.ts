@@ -89,7 +89,7 @@ describe.each(engines())('What is printed on the hydrometer, on $name', (engine)
     expect(await holds(made60)).toEqual(['open', []]);
     expect((await tap('60-F')).statusCode).toBe(303);
     expect(await holds(near)).toEqual(['held', []]);
-    expect((await lot(near))?.verdict?.awaitsRelease).toMatch(/^A correction removed a hold/);
+    expect((await lot(near))?.verdict?.awaitsRelease).toMatch(/^A later entry removed a hold/);
     await at.close();
   });
 

@@ -52,7 +52,7 @@ function removedByCorrection(holds: readonly Finding[], now: readonly Finding[])
     : holds;
   if (removed.length === 0) return undefined;
   const rules = [...new Set(removed.map(({ rule }) => ruleTitle(rule)))].join(', ');
-  return `A correction removed a hold: ${rules}. Found before it: ${foundText(removed)}.`;
+  return `A later entry removed a hold: ${rules}. Found before it: ${foundText(removed)}.`;
 }
 
 /** Rules on the temperature in the jar: one more reading may narrow down which jars a cold one holds. */
