@@ -10,6 +10,18 @@ export type PhraseSubject = NoteSubject | 'container';
  */
 export const notePhrases: Readonly<Partial<Record<PhraseSubject, readonly string[]>>> = {
   foreign: [
+    '@animal|@insect crawled|climbed|jumped|came|flew|swam|ran ..2 out|in|into|from|around ..3 @vessel|@sapVessel ! @animalElsewhere traps',
+    '@bodily|nosebleed ..4 at|over|by|on|near ..2 @vessel|@bench ! @outdoors orange',
+    'scraped|scratched ..1 knuckle|knuckles|finger|hand ! @outdoors',
+    'wiped|blew ..2 nose ! kids dog',
+    '@bandage|plaster ..1 off|from ..2 finger|thumb|hand',
+    'scrub|scouring pad|sponge ..3 apart|bits|pieces|left|fell|came',
+    '@filter slipped|shifted|overflowed|sagged',
+    '@vesselForSyrup|ladle|spoon|funnel ..3 floor|ground|dirt ..4 back|again|used|in ! washed rinsed scrubbed scalded',
+    'old|bare|lead solder ! radio wire free',
+    'nick|nicks|chip|chips ..2 on|in|at ..2 mouth|rim|rims|neck|top ! cocoa hickory threw aside none replaced',
+    'crack|cracks|hairline ..2 in|on ..2 @jar ! threw tossed thrown none aside',
+    'sauterelle|ver|vers|cheveu|poil dans ..2 sirop|bocal|bocaux|bouilloire|chaudron',
     // Animals, insects and people at the vessels.
     '@animal ..6 @vessel|@sapVessel ! @animalElsewhere',
     '@animal ..4 filling|packing|bottling @bench ! @animalElsewhere',
@@ -57,6 +69,15 @@ export const notePhrases: Readonly<Partial<Record<PhraseSubject, readonly string
     'soldered ..1 @vesselForSyrup ! @metalElsewhere free new repaired stainless silver',
   ],
   cold: [
+    'never|not|didnt|forgot ..1 preheated|preheat|heated|warmed ..2 @jar',
+    '@jar ..2 never|not|didnt ..3 oven|heated|warmed|preheated|warm|hot',
+    '@jar ..2 sat|stood|were|stayed|was ..2 outside|outdoors|unheated|barn|shed|porch|cellar|cold ! warmed preheated heated oven cooled cooling overnight after sealed labelled once full',
+    '@lid|lids ..1 on|went|put ..2 late|later|morning|hour|hours|next|lunch|supper ! sap @sapVessel pans tank sale order',
+    'put|tightened ..2 @lid|lids ..2 after|later|next ..1 lunch|supper|breakfast|dinner|hour|hours|day|morning ! sap @sapVessel pan away order shelf box',
+    'waited|waiting without lids|caps|covers',
+    'stopped|break|left|lunch|supper|milking|chores ..3 halfway|middle|midway|partway ..4 filling|capping|filled|jars|going',
+    'gas|propane|gaz|fuel ..1 empty|gone|low|vide ..2 at|with|while|halfway|jar|before|partway ! @notFilling',
+    'perdu|perdue ..1 flamme|feu|bruleur',
     '@jar were|was|are|etaient ..1 cold|chilly|freezing|froids|froid ! warmed preheated heated oven cellar cooled once after overnight labelled',
     'cold|freezing|unheated|unwarmed @jar ! warmed preheated heated oven took brought',
     '@jar|glass ..1 straight|right|direct ..1 from|out|off ..2 shed|porch|truck|barn|garage|cellar|basement|cold|attic|car ! warmed preheated heated oven',
@@ -93,6 +114,10 @@ export const notePhrases: Readonly<Partial<Record<PhraseSubject, readonly string
     'breaker ..1 tripped|popped|blew ! @notFilling',
   ],
   container: [
+    '@lid|lids ..3 second|third|twice ..2 time|round|use|year ! boiled washed rinsed checked @notUsed',
+    '@lid|lids ..5 used|use once|twice|before ! @notUsed',
+    '@lid|lids ..3 been ..2 on|used ..4 before|once|already|jam|pickles|last|other',
+    'couvercles|bocaux ..2 deja|reutilises|utilises|usages',
     '@lastYear|lan ..1 @year ..2 @lid|lids ! @notUsed',
     '@lid|lids ..3 from|of|de ..1 last|previous|lan ..1 @year|passe ! @notUsed',
     '@lid|lids ..1 left|saved|kept|over ..1 from|over ..2 last|previous|older ! @notUsed',
@@ -108,6 +133,12 @@ export const notePhrases: Readonly<Partial<Record<PhraseSubject, readonly string
     'cracked|stained|mouldy|moldy @sapVessel ! sap @notUsed mended',
   ],
   sources: [
+    'what was left of|from|in ..4 jar|jug|bottle|batch|can|syrup|years|weeks ! sap wood drank ate lunch',
+    '@mix|finished|threw|put ..3 rest|remainder|end|last|left ..1 of|from ..2 last|lasts|previous|old|older|yesterdays|another ! sap wood @notUsed lids order row rows',
+    'opened|open jar|bottle|jug|can ..2 back|in|into ..3 kettle|pot|pan|syrup|batch|filler',
+    'syrup ..1 from ..1 neighbors|neighbours|als|uncles|place|farm|store ..3 mixed|added|in|into|finished ! sold',
+    'finished|topped|filled|stretched|made ..1 off|up|out ..1 with ..1 syrup|stock|batch ! sap wood',
+    'old|older stock|syrup ..2 blended|mixed|added|in|into ! sap wood @notUsed',
     'topped|topping|top ..3 with|from ..4 syrup|jar|bottle|jug|batch|yesterdays|yesterday|leftover|leftovers|can ! water wood sap',
     'topped|topping ..3 up|off ..2 from|with ..2 @otherSyrup|old|last ! wood sap water butter',
     'cold|old|older|last|leftover|other|different ..1 @year|syrup|batch ..2 mixed|added|went|put|poured|blended|stirred ! @notUsed scoop fresh water',
@@ -121,6 +152,9 @@ export const notePhrases: Readonly<Partial<Record<PhraseSubject, readonly string
     'sirop|syrup ..2 voisin|vieux|lan|autre|hier|neighbour|neighbor ..2 ajoute|melange|mixed|added|dedans|passe|in',
   ],
   instrument: [
+    '@instrument ..1 not|never|wasnt|unrinsed ..1 rinsed|zeroed|calibrated|checked|cleaned|washed|tested',
+    'no reading|readings|measurement ! off wrong trouble missing',
+    'by|on|off ..1 sheeting|apron|spoon ..3 no|alone|only|not|instead',
     'forgot|didnt|never|not|oublie|without|skipped ..2 calibrate|calibrated|calibrating|zero|zeroing|calibration|calibrer ! needed need',
     '@instrument ..3 @dirty ! wiped cleaned washed then',
     '@dirty ..1 @instrument ! wiped cleaned washed then',
@@ -131,6 +165,9 @@ export const notePhrases: Readonly<Partial<Record<PhraseSubject, readonly string
     'didnt|forgot|couldnt|not|never|no ..3 measure|read|test|check ..2 density|brix|temp|temperature|hydrometer|sugar ! second again',
   ],
   seals: [
+    '@jar|@lid ..1 silent|quiet',
+    'no pop|ping|pings|pops|click ! corn soda tent',
+    'had|have to press|push|flex|tap ..2 @lid|lids|them|centres|centers ! label',
     '@lid|lids|jars|jar|caps|of|them|few|one|two|three|four|five|six|some|several ..1 @notSeal ..1 @seal ! @paperSeal',
     '@notSeal|no ..1 hear ..2 @seal|pop|ping|pings',
     '@lid|lids ..2 pushed|pressed|flexed|popped down|in|back|up ..1 by|with|again|hand|back ! cooled cool themselves itself',

@@ -6,7 +6,7 @@ import { wordSet } from '../normalize-text.js';
  */
 export const phraseWords = {
   animal: wordSet(
-    'dog dogs puppy pup hound cat cats kitten kittens mouse mice rat rats rodent rodents squirrel squirrels chipmunk chipmunks raccoon raccoons coon coons skunk porcupine weasel mink bird birds hen hens chicken chickens rooster pigeon pigeons starlings bat bats goat goats pig deer snake frog toad chien chiens chienne chat chats chatte souris ecureuil ecureuils oiseau oiseaux poule poules tamia raton',
+    'terrier beagle collie dog dogs puppy pup hound cat cats kitten kittens mouse mice rat rats rodent rodents squirrel squirrels chipmunk chipmunks raccoon raccoons coon coons skunk porcupine weasel mink bird birds hen hens chicken chickens rooster pigeon pigeons starlings bat bats goat goats pig deer snake frog toad chien chiens chienne chat chats chatte souris ecureuil ecureuils oiseau oiseaux poule poules tamia raton',
   ),
   /** With these an animal is not at the syrup: `mouse traps by the jars`, `dog food`. */
   animalElsewhere: wordSet(
