@@ -72,7 +72,10 @@ describe('a temperature in the other unit', () => {
     expect([cold.state, cold.stops]).toEqual(['held', ['kettle-too-cold']]);
     expect(cold.findings[0]?.found).toContain('did you mean 88 °C?');
     expect(await packed({ hotPackTemp: '88 C' })).toMatchObject({ state: 'open', notes: '' });
-    expect(await packed({ hotPackTemp: '60 C' })).toMatchObject({ state: 'open' });
+    // Colder than the jar that was filled from it.
+    const contradicted = await packed({ hotPackTemp: '60 C' });
+    expect([contradicted.state, contradicted.stops]).toEqual(['held', ['kettle-too-cold']]);
+    expect(contradicted.findings[0]?.found).toContain('in a jar filled from it');
     expect(await packed({ hotPackTemp: '59.9 C' })).toMatchObject({ state: 'held' });
     expect((await packed({ hotPackTemp: '190 C' })).notes).toContain('did you mean 190 °F?');
   });
