@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { verifyBook } from '#libs/store/log/verify.js';
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { findLot, recordsOf } from '#libs/store/queries/lots.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { writeDay } from '../support/season-server.js';
@@ -57,5 +58,15 @@ test('a hold that it brought waits for a maker’s release once it is voided', a
     state: 'held',
     verdict: { awaitsRelease: expect.stringContaining('removed a hold: Mould') },
   });
+  expect(await verifyBook(server.book)).toMatchObject({ ok: true });
+});
+
+test('jars that it destroyed are counted as on hand again once it is voided', async () => {
+  const balance = () => balanceOf(reader(), day.cold, '2100-01-01T00:00:00Z');
+  const before = await balance();
+  expect((await act(day.cold, { way: 'destroyed', cause: 'cold-jar' })).statusCode).toBe(303);
+  expect(await balance()).toMatchObject({ onHand: before.onHand - 15, destroyed: 15 });
+  expect((await voided(await newest())).statusCode).toBe(303);
+  expect(await balance()).toEqual(before);
   expect(await verifyBook(server.book)).toMatchObject({ ok: true });
 });

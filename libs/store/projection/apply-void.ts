@@ -1,5 +1,5 @@
 import type { NumberedEntry, VoidedRecord } from '#libs/records/entry.js';
-import { lotOfDisposal } from '../queries/trace.js';
+import { lotOfDisposal, movedByAction } from '../queries/trace.js';
 import type { Sql } from '../connection/sql.js';
 
 /**
@@ -13,6 +13,8 @@ export async function applyVoid(sql: Sql, { sugarhouse: house, seq }: NumberedEn
     case 'dispatch':
       await sql.run`DELETE FROM movement WHERE sugarhouse = ${house} AND id = ${of.id}`;
       return sql.run`DELETE FROM movement_jar WHERE sugarhouse = ${house} AND movement = ${of.id}`;
+    case 'action':
+      return sql.run`DELETE FROM movement WHERE sugarhouse = ${house} AND id = ${movedByAction(of.id)}`;
     case 'count':
       return sql.run`DELETE FROM shelf_count WHERE sugarhouse = ${house} AND id = ${of.id}`;
     case 'spent':
