@@ -28,6 +28,13 @@ describe.each(engines())('on $name', (engine) => {
     expect(traced.json()).toMatchObject({ uncoveredJars: [{ from: 25, to: 30 }] });
   });
 
+  test('readings that name only jars the pack doesn’t have are not shown as readings without jar numbers', async () => {
+    const beyond = await here.aPack(here.boil, { jars: '4', fillTemps: ['186 F jars 8-9'] });
+    const shown = await page(`/lots/${beyond}`);
+    expect(shown).toContain('No fill reading covers jars 1–4.');
+    expect(shown).not.toContain('recorded without jar numbers');
+  });
+
   test('the page of a jar says so only for that jar', async () => {
     const jars: { code: string; n: number }[] = await here.at.book.read
       .rows`SELECT code, n FROM jar WHERE pack = ${pack} AND (n = 24 OR n = 25) ORDER BY n`;

@@ -20,7 +20,7 @@ import { type SubmittedForm, problemView } from '../../forms/form-view.js';
 import { failedSealsOnHand } from './failed-seals-on-hand.js';
 import { fillPadView, lastFillAt, padFields } from './fill-form-view.js';
 import { fillViews } from './fill-views.js';
-import { formatUncovered } from '#libs/syrup/jars/uncovered-jars.js';
+import { formatUncovered, readingJarSpan } from '#libs/syrup/jars/uncovered-jars.js';
 import type { PackProps } from '#pages/lots/pack.js';
 import { many, named } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
@@ -54,7 +54,10 @@ export async function packProps(context: LotContext, sent: SubmittedForm): Promi
     sentence: packSentence(lot, pack, balance, now),
     underway,
     fills: fillViews(pack, thermometers),
-    uncovered: formatUncovered(lot.verdict?.uncovered, { made: lot.jars, wereRead: pack.fillTemps.length > 0 }),
+    uncovered: formatUncovered(lot.verdict?.uncovered, {
+      made: lot.jars,
+      wereRead: pack.fillTemps.some((fill) => readingJarSpan(fill) === undefined),
+    }),
     failedSeals: underway ? undefined : failedSealsOnHand(principal, lot.code, { pack: body, actions, balance }),
     syrupLeft: underway ? undefined : syrupLeft(context, account),
     lastFill: lastFillAt(pack),
