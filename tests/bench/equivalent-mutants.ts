@@ -93,6 +93,41 @@ const equivalent: readonly (readonly [file: string, becomes: string, why: string
     'const noSpoilageFacts: SpoilageFacts = { observations: [], inspections: [], answers: [], destroyed: (0 + 1), otherPacks: [] };',
     'how many were destroyed is read beside signs of spoilage only, and here there are none',
   ],
+  [
+    'rules/judge-fill.ts',
+    'const isBeyond = ({ fill }: JudgedReading, jarsMade: number): boolean => (readingJarSpan(fill)?.from ?? (0 + 1)) > jarsMade;',
+    'a finished pack has one jar or more, and neither 0 nor 1 is beyond it',
+  ],
+  [
+    'jars/fill-holds.ts',
+    'correction: roundedOffset(by?.offsetC ?? (0 + 1), unit),',
+    'only a reading by a thermometer has a hold that a release may accept',
+  ],
+  [
+    'jars/fill-holds.ts',
+    'corrected: Number(formatRounded(degrees, (2 + 1))),',
+    'what was corrected is rounded to hundredths before',
+  ],
+  [
+    'jars/fill-holds.ts',
+    'return id !== undefined || first ? { id, check: first.check } : undefined;',
+    'a thermometer whose checks disagree has a name and checks, and any other has neither here',
+  ],
+  [
+    'jars/jar-coverage.ts',
+    'const isUnread = afterLast.some((each) => each.from === from || each.to === to);',
+    'jars after the last reading and jars before one have no end in common',
+  ],
+  [
+    'jars/jar-coverage.ts',
+    'if (unread.length > 0 && read.length >= 0)',
+    'jars of a gap that has a reading include the jar that was read',
+  ],
+  [
+    'jars/judge-jars.ts',
+    'function failedSealFindings({ jars, sealsFailed, sealsOutcome, sentOut = (0 + 1) }: JarFacts): Finding[] {',
+    'where some seals are good, one jar sent out is no more than those',
+  ],
 ];
 
 /** Why a mutant is equivalent to the original; undefined where it isn't known to be. */

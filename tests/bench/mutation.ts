@@ -13,6 +13,10 @@ const targets: readonly string[] = [
   'rules/judge-reading.ts',
   'rules/judge-pack.ts',
   'rules/accept-findings.ts',
+  'rules/judge-units.ts',
+  'contents/judge-harm.ts',
+  'contents/judge-spoilage.ts',
+  'instruments/suspect-reading.ts',
   ...inFolder('jars'),
   ...inFolder('codes'),
 ];

@@ -1,45 +1,13 @@
-import {
-  act,
-  add,
-  another,
-  check,
-  checks,
-  complaint,
-  correct,
-  pack,
-  record,
-  release,
-  density,
-  one,
-} from './verdict-case.js';
+import { act, add, check, checks, correct, pack, record, release, density, one } from './verdict-case.js';
 import { labelRemedies } from './label-ways-out.js';
 import { pouredFrom } from './stock-cases.js';
 import { noteRemedies } from './ways-out-of-notes.js';
-import { answered, consultation, measured, packedAgain, type WayOut } from './ways-out-steps.js';
+import { spoilageRemedies, thrownOut } from './ways-out-of-spoilage.js';
+import { consultation, measured, packedAgain, type WayOut } from './ways-out-steps.js';
 import type { holdRules } from '#libs/syrup/rules/hold-rules.js';
 
 export type HoldRule = (typeof holdRules)[number]['name'];
 
-const thrownOut = [
-  act({ way: 'destroyed', jars: 'all', found: 'see above', done: 'thrown out' }),
-  release('all of it is gone'),
-];
-const sealed = complaint('mould on top', { mould: 'yes', came: 'sealed' });
-const looked = act({
-  at: '2026-04-21T15:00',
-  way: 'inspected',
-  found: 'one complaint',
-  done: 'looked at twelve',
-  jarsMouldy: '0',
-  jarsSound: '12',
-});
-const glass = complaint('a shard of glass in the syrup');
-const otherPack = another('pack', {
-  fromLots: '26077A:0.5 gal',
-  packedAt: '2026-03-19T14:00',
-  jars: '8',
-  fillTemps: '186 F#T1 jar 8',
-});
 const unrinsed = [record('cleanings', { at: '2026-03-17T18:00', what: 'tank', with: 'bleach', wasRinsed: 'no' })];
 
 /** Every rule that can hold a lot, with the ways out that its sentence names, the least work first. */
@@ -243,38 +211,7 @@ export const remedies: Readonly<Record<HoldRule, readonly WayOut[]>> = {
       ends: 'released',
     },
   ],
-  mould: [
-    { held: { after: [sealed] }, out: [looked, release('one bad lid')], ends: 'released' },
-    { held: { after: [sealed] }, out: thrownOut, ends: 'released' },
-  ],
-  'mould-looked-at': [{ held: { after: [sealed, looked] }, out: [release('one bad lid')], ends: 'released' }],
-  'spoilage-question': [
-    { held: { after: [complaint('green mould under the lid')] }, out: [answered('no')], ends: 'open' },
-    {
-      held: { after: [complaint('green mould under the lid')] },
-      out: [answered('yes'), looked, release('one bad lid')],
-      ends: 'released',
-    },
-  ],
-  'harm-question': [
-    { held: { after: [glass] }, out: [answered('no')], ends: 'open' },
-    {
-      held: { after: [glass] },
-      out: [answered('yes'), release('asked first', pack, consultation)],
-      ends: 'released',
-    },
-  ],
-  'harm-reported': [
-    { held: { after: [glass, answered('yes')] }, out: [release('asked first', pack, consultation)], ends: 'released' },
-    { held: { after: [glass, answered('yes')] }, out: thrownOut, ends: 'released' },
-  ],
-  'harm-in-same-syrup': [
-    {
-      held: { after: [otherPack, glass, answered('yes')], lot: '26077A-2' },
-      out: [release('asked about both', '26077A-2', consultation)],
-      ends: 'released',
-    },
-  ],
+  ...spoilageRemedies,
   ...noteRemedies,
   'equipment-question': [
     { held: { before: unrinsed }, out: [release('the tank was not used', '26077A')], ends: 'released' },
