@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { explainState } from '#libs/actions/lots/explain-state.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';

@@ -1,7 +1,7 @@
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import { describe, expect, test } from '@jest/globals';
-import { suspectInstrument } from '#libs/actions/lots/suspect-lots.js';
+import { suspectInstrument } from '#libs/actions/facts/suspect-lots.js';
 import { voidRecord } from '#libs/actions/record/void-record.js';
 import { engines } from '../support/engines.js';
 import { seasonCopies } from '../support/season-copies.js';

@@ -1,7 +1,7 @@
 import { expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { countLabelsIn, labelledJars, leftOutSentences } from '#libs/actions/labels/label-run.js';
-import type { DispatchClearance } from '#libs/actions/lots/dispatch-clearance.js';
+import type { DispatchClearance } from '#libs/actions/jars/dispatch-clearance.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { type JarSpan, mergeSpans } from '#libs/syrup/jars/jar-spans.js';
 

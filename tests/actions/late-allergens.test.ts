@@ -2,7 +2,7 @@ import { describe, expect, test } from '@jest/globals';
 import { printLabels } from '#libs/actions/labels/print-labels.js';
 import { heldByTodaysRules } from '#libs/actions/lots/held-now.js';
 import { explainState } from '#libs/actions/lots/explain-state.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { recordsAbout } from '#libs/store/queries/lots.js';

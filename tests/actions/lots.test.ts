@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { ruleTitle } from '#libs/syrup/rules/rules.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { findLabelablePack } from '#libs/actions/labels/label-run.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';

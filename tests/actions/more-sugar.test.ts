@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { findLabelablePack } from '#libs/actions/labels/label-run.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { boils } from '#libs/actions/kinds/boil.js';

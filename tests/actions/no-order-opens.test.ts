@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext, judgeLotNow } from '#libs/actions/judging/judge-now.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';

@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
-import { judgeLots } from '#libs/actions/lots/judge-lots.js';
+import { judgeLots } from '#libs/actions/judging/judge-lots.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
-import { loadSyrupShares } from '#libs/actions/lots/syrup-shares.js';
+import { loadSyrupShares } from '#libs/actions/facts/syrup-shares.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import type { Book } from '#libs/store/book.js';

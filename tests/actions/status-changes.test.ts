@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { findLabelablePack } from '#libs/actions/labels/label-run.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { recallLot, recallLots } from '#libs/actions/lots/recall-lots.js';

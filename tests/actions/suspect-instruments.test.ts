@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { suspectInstrument, suspectLots } from '#libs/actions/lots/suspect-lots.js';
+import { suspectInstrument, suspectLots } from '#libs/actions/facts/suspect-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { suspectPeriodOf, isInSuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
-import { judgeLots } from '#libs/actions/lots/judge-lots.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
+import { judgeLots } from '#libs/actions/judging/judge-lots.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { record, recordInTransaction } from '#libs/actions/record/record.js';
 import { isVoidable, voidRecordInTransaction } from '#libs/actions/record/void-record.js';

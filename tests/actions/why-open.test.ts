@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';

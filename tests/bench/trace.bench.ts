@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { jarsDownstream } from '#libs/actions/lots/jars-downstream.js';
+import { jarsDownstream } from '#libs/actions/jars/jars-downstream.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { writeBigBook } from '../generator/big-book.js';

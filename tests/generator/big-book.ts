@@ -4,7 +4,7 @@ import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import type { GatheringBody } from '#libs/records/kinds/gathering.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Portion } from '#libs/records/portion.js';
-import { currentRulesPrefix } from '#libs/actions/lots/judge-now.js';
+import { currentRulesPrefix } from '#libs/actions/judging/judge-now.js';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import type { Entry, RecordRow } from '#libs/records/entry.js';

@@ -1,4 +1,4 @@
-import { packAfterActions } from '#libs/actions/lots/pack-after-actions.js';
+import { packAfterActions } from '#libs/actions/facts/pack-after-actions.js';
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';

@@ -2,7 +2,7 @@ import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext, judgeLotNow } from '#libs/actions/judging/judge-now.js';
 import { record } from '#libs/actions/record/record.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';

@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
-import { jarStates } from '#libs/actions/lots/jar-states.js';
-import type { JudgingContext } from '#libs/actions/lots/judging-context.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { jarStates } from '#libs/actions/jars/jar-states.js';
+import type { JudgingContext } from '#libs/actions/judging/judging-context.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { loadPublicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
 import { loadLabelContent } from '#libs/actions/labels/label-content.js';

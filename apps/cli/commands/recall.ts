@@ -1,6 +1,6 @@
 import { recallLots } from '#libs/actions/lots/recall-lots.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { suspectLots } from '#libs/actions/lots/suspect-lots.js';
+import { suspectLots } from '#libs/actions/facts/suspect-lots.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { calledText, callList, callMadeText, callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
 import { recallDocument } from '#libs/actions/recall/recall-list.js';

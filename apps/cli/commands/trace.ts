@@ -2,10 +2,10 @@ import type { WriteContext } from '#libs/actions/record/write-context.js';
 import { invalid, isRefusal, type Refusal } from '#libs/actions/record/problem.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import type { StateExplanation } from '#libs/actions/lots/explain-state.js';
-import { jarsDownstream, type TracedJar } from '#libs/actions/lots/jars-downstream.js';
+import { jarsDownstream, type TracedJar } from '#libs/actions/jars/jars-downstream.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
-import { formatMethod } from '#libs/actions/lots/jar-removals.js';
-import { type SyrupShare, loadSyrupShares } from '#libs/actions/lots/syrup-shares.js';
+import { formatMethod } from '#libs/actions/jars/jar-removals.js';
+import { type SyrupShare, loadSyrupShares } from '#libs/actions/facts/syrup-shares.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { formatUncovered } from '#libs/syrup/jars/uncovered-jars.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -55,7 +55,7 @@ async function explain(
   context: WriteContext,
   traced: Trace,
 ): Promise<{ readonly why: StateExplanation; readonly lines: string[] } | Refusal> {
-  const { loadJudgingContext } = await import('#libs/actions/lots/judge-now.js');
+  const { loadJudgingContext } = await import('#libs/actions/judging/judge-now.js');
   const { explainState, explanationLines } = await import('#libs/actions/lots/explain-state.js');
   const why = await explainState(await loadJudgingContext(sql, context), traced.pack ?? traced.code);
   return 'problem' in why ? why : { why, lines: formatWhy(why, explanationLines(why)) };

@@ -8,7 +8,7 @@ import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { type StateExplanation, explainState } from '#libs/actions/lots/explain-state.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';

@@ -11,7 +11,7 @@ import {
   portions,
   type Fields,
 } from '#libs/actions/record/fields.js';
-import { jarsOrCodes } from '#libs/actions/lots/jar-selection.js';
+import { jarsOrCodes } from '#libs/actions/jars/jar-selection.js';
 import { parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import { codesBox } from './jar-numbers.js';
 import { spanRows } from './span-rows.js';

@@ -4,7 +4,7 @@ import type { ParsedField } from '#libs/actions/record/parsed-field.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { allTexts, firstText, type Posted } from './field-view.js';
 import { postedPortions } from './posted-portions.js';
-import { jarsOrCodes } from '#libs/actions/lots/jar-selection.js';
+import { jarsOrCodes } from '#libs/actions/jars/jar-selection.js';
 import { parseJarSpans } from '#libs/syrup/jars/jar-spans.js';
 import { postedJars } from './posted-jars.js';
 import { postedSpans } from './posted-spans.js';

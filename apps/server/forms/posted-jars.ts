@@ -1,4 +1,4 @@
-import { type JarSelection, jarsByCodes, jarsByNumbers } from '#libs/actions/lots/jar-selection.js';
+import { type JarSelection, jarsByCodes, jarsByNumbers } from '#libs/actions/jars/jar-selection.js';
 import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
 import { allTexts, firstText, type Posted } from './posted.js';
 import { jarsInSpans, type NamedJars } from '#libs/syrup/jars/jar-spans.js';

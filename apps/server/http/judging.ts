@@ -1,5 +1,5 @@
-import type { JudgingContext } from '#libs/actions/lots/judging-context.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import type { JudgingContext } from '#libs/actions/judging/judging-context.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { type Principal, sugarhouseContextFor } from './principal.js';
 
 /** What a page needs to judge a lot anew, with the house that this request has read. */

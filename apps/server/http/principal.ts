@@ -1,6 +1,6 @@
 import { BadRequestException, createParamDecorator, type ExecutionContext } from '@nestjs/common';
 import type { FastifyRequest } from 'fastify';
-import { loadThermometers } from '#libs/actions/lots/thermometers.js';
+import { loadThermometers } from '#libs/actions/facts/thermometers.js';
 import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
 import { type WriteContext, type SugarhouseContext, contextAt, readHouse } from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';

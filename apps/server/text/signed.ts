@@ -1,5 +1,5 @@
 import type { Entry } from '#libs/records/entry.js';
-import { fromJarPage } from '#libs/actions/lots/jar-reports.js';
+import { fromJarPage } from '#libs/actions/jars/jar-reports.js';
 
 export interface Signed {
   /** The initials of who did it. */

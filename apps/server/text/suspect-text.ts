@@ -1,4 +1,4 @@
-import type { SuspectInstrument } from '#libs/actions/lots/suspect-lots.js';
+import type { SuspectInstrument } from '#libs/actions/facts/suspect-lots.js';
 
 /** The checks between which an instrument's readings are suspect. */
 export function suspectText({ instrument, period }: SuspectInstrument, when: (ms: number) => string): string {

@@ -3,7 +3,7 @@ import { rowsBy } from '#libs/store/connection/row-groups.js';
 import { rowsByKey } from '#libs/store/connection/rows-by-key.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { RecordColumns } from '#libs/store/queries/lots.js';
-import { readLotsAhead } from '../lots/read-lots-ahead.js';
+import { readLotsAhead } from '../judging/read-lots-ahead.js';
 import { nextIds } from '../record/find-existing-record.js';
 import type { Kind } from '../record/kind.js';
 import { likelyCodes } from '../record/lot-code.js';

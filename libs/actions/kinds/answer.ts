@@ -3,7 +3,7 @@ import { choice, optional, moment, required, withDefault, ownId, signature, text
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
-import { packsOfSameBoils } from '../lots/spoilage-facts.js';
+import { packsOfSameBoils } from '../facts/spoilage-facts.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**

@@ -16,7 +16,7 @@ import {
 } from '../record/fields.js';
 import { spoonSign } from './manual-steps.js';
 import { panTemperatureSentences } from '#libs/syrup/rules/judge-boil-record.js';
-import { asNote } from '../lots/boil-times.js';
+import { asNote } from '../facts/boil-times.js';
 import { kind } from '../record/kind.js';
 import { type Fault, invalid } from '../record/problem.js';
 

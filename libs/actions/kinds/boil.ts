@@ -21,8 +21,8 @@ import { kind, type PrepareContext } from '../record/kind.js';
 import { nextBoilCode, parseOwnCode } from '../record/lot-code.js';
 import { allocatePortions } from '../record/references.js';
 import { boilTemperatureSentences } from '#libs/syrup/rules/judge-boil-record.js';
-import { asNote, sapTimeNotes } from '../lots/boil-times.js';
-import { boilTimeFaults } from '../lots/lot-time-order.js';
+import { asNote, sapTimeNotes } from '../facts/boil-times.js';
+import { boilTimeFaults } from '../judging/lot-time-order.js';
 import type { Fault } from '../record/problem.js';
 
 /** A boil, from lighting the fire to syrup in the can. Each boil is a lot. */

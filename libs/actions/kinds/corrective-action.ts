@@ -20,12 +20,12 @@ import { kind, type PrepareContext } from '../record/kind.js';
 import { packFields, sealsCountedAt } from './pack.js';
 import { momentIn } from '../record/times.js';
 import { type Fault, invalid, type Refusal } from '../record/problem.js';
-import { repeatedReadingFaults, readingTimeFaults } from '../lots/reading-times.js';
+import { repeatedReadingFaults, readingTimeFaults } from '../facts/reading-times.js';
 import { lookUpLot } from '../record/references.js';
-import { countJarsPouredOn } from '../lots/glass-upstream.js';
+import { countJarsPouredOn } from '../facts/glass-upstream.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { clearsJars } from '../lots/pack-after-actions.js';
-import { packsOfSameBoils } from '../lots/spoilage-facts.js';
+import { clearsJars } from '../facts/pack-after-actions.js';
+import { packsOfSameBoils } from '../facts/spoilage-facts.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What makers do with a lot that may not be sold as it is. */

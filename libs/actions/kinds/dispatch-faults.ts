@@ -1,5 +1,5 @@
 import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
-import type { JarSelection } from '../lots/jar-selection.js';
+import type { JarSelection } from '../jars/jar-selection.js';
 import type { Fault } from '../record/problem.js';
 
 /** The fields of a dispatch that may contradict each other, as typed. */

@@ -3,8 +3,8 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import { movementsOfJar } from '#libs/store/queries/trace.js';
 import { formatSpans } from '#libs/syrup/jars/jar-spans.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { heldAmong } from '../lots/dispatch-clearance.js';
-import { isForEating } from '../lots/jars-leaving.js';
+import { heldAmong } from '../jars/dispatch-clearance.js';
+import { isForEating } from '../jars/jars-leaving.js';
 import type { PrepareContext } from '../record/kind.js';
 
 /** Where jars are destroyed by count only, which ones is unknown: the held jars stay held until they are named. */

@@ -16,12 +16,12 @@ import {
   freeText,
   type BodyOf,
 } from '../record/fields.js';
-import { codeFaults, codesByNumber, jarsOrCodes } from '../lots/jar-selection.js';
-import { countSetApart } from '../lots/returned-jars-apart.js';
+import { codeFaults, codesByNumber, jarsOrCodes } from '../jars/jar-selection.js';
+import { countSetApart } from '../jars/returned-jars-apart.js';
 import { kind, type PrepareContext } from '../record/kind.js';
-import { isForEating } from '../lots/jars-leaving.js';
-import { contradictionNotes } from '../lots/dispatch-findings.js';
-import { refuseDispatch } from '../lots/dispatch-clearance.js';
+import { isForEating } from '../jars/jars-leaving.js';
+import { contradictionNotes } from '../judging/dispatch-findings.js';
+import { refuseDispatch } from '../jars/dispatch-clearance.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { dispatchFaults } from './dispatch-faults.js';
 import { alreadySentNotes, destroyedByCountNotes, heldJarsNotes } from './dispatch-notes.js';

@@ -14,7 +14,7 @@ import {
 import { sapHandling } from './manual-steps.js';
 import { kind } from '../record/kind.js';
 import { sapTemperatureSentences } from '#libs/syrup/rules/judge-boil-record.js';
-import { asNote } from '../lots/boil-times.js';
+import { asNote } from '../facts/boil-times.js';
 
 /** Gathered sap: the first lot of every chain. */
 export const gatheringFields = {

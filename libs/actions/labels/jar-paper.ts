@@ -3,7 +3,7 @@ import { packedText } from '#libs/labels/content/label-text.js';
 import { storySentences, storySentencesFr } from '#libs/labels/content/story-text.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { loadJudgingContext } from '../lots/judge-now.js';
+import { loadJudgingContext } from '../judging/judge-now.js';
 import { refused, type Refusal } from '../record/problem.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
 import { loadPackStory } from './jar-story.js';

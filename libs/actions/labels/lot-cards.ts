@@ -11,7 +11,7 @@ import { lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import { type Refusal, unknown } from '../record/problem.js';
-import { judgeLotNow, loadJudgingContext } from '../lots/judge-now.js';
+import { judgeLotNow, loadJudgingContext } from '../judging/judge-now.js';
 import { lookUpLot } from '../record/references.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
 import { loadJarPaper } from './jar-paper.js';

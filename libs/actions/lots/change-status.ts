@@ -11,7 +11,7 @@ import { refuseIfChanged } from '../record/concurrency-check.js';
 import { refuseWrongClock } from '../record/clock.js';
 import { type WriteContext, type SugarhouseContext, loadSugarhouseContext } from '../record/write-context.js';
 import { reasonTooLong } from '../record/field-limits.js';
-import { judgeLots } from './judge-lots.js';
+import { judgeLots } from '../judging/judge-lots.js';
 import { type Refusal, invalid, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';

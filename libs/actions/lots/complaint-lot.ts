@@ -6,7 +6,7 @@ import { splitList } from '../record/fields.js';
 import type { PrepareContext } from '../record/kind.js';
 import { invalid, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
-import { jarsByCodes, notHere } from './jar-selection.js';
+import { jarsByCodes, notHere } from '../jars/jar-selection.js';
 
 interface ComplaintJar {
   /** The lot that was named, where one was. */

@@ -4,8 +4,8 @@ import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { packsJudgedByOtherRules } from '#libs/store/queries/work-in-progress.js';
 import { type Movement, movementsStopped } from '#libs/store/queries/trace.js';
-import type { JudgingContext } from './judging-context.js';
-import { isJudgedByOlderRules, judgeLotNow, currentRulesPrefix } from './judge-now.js';
+import type { JudgingContext } from '../judging/judging-context.js';
+import { isJudgedByOlderRules, judgeLotNow, currentRulesPrefix } from '../judging/judge-now.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 interface CachedLot {

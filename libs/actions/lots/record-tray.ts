@@ -7,7 +7,7 @@ import { splitList } from '../record/fields.js';
 import { readPhoto } from '../photos/add-photo.js';
 import { recordWithPhotoInTransaction, type TakenPhoto } from '../photos/record-with-photo.js';
 import { isParsedField, parsedField, type RecordInput } from '../record/parsed-field.js';
-import { type JarSelection, jarsByCodes } from './jar-selection.js';
+import { type JarSelection, jarsByCodes } from '../jars/jar-selection.js';
 import type { Refusal } from '../record/problem.js';
 import type { Recorded } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';

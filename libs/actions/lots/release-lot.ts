@@ -13,7 +13,7 @@ import {
 } from './authority-consultation.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { WriteContext } from '../record/write-context.js';
-import { judgeLots } from './judge-lots.js';
+import { judgeLots } from '../judging/judge-lots.js';
 import { type Refusal, refused } from '../record/problem.js';
 import { changeStatus, type DecideStates, type StatusChanged } from './change-status.js';
 

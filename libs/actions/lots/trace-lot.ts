@@ -15,7 +15,7 @@ import {
 } from '#libs/store/queries/trace.js';
 import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { jarRemovals, type JarRemoval } from './jar-removals.js';
+import { jarRemovals, type JarRemoval } from '../jars/jar-removals.js';
 import { type Refusal, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { type TracedMember, traceMembers } from './trace-members.js';

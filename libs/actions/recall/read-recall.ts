@@ -12,7 +12,7 @@ import { packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
-import { formatMethod, type JarRemoval, loadRemovalLookup } from '../lots/jar-removals.js';
+import { formatMethod, type JarRemoval, loadRemovalLookup } from '../jars/jar-removals.js';
 import { listAuthorities, describeHouse, type SeasonContext } from '../season/read-season.js';
 import { dispatchOf, stoppedPlans } from '../season/read-flow.js';
 import type { CallMade, Recall, RecalledJars, RecalledLot, RecallHazard } from '#libs/reports/recall/recall.js';

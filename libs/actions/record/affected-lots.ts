@@ -15,9 +15,9 @@ import {
   boilsAffectedByLeadRisk,
   boilsAffectedByPans,
   boilsAffectedByLogLine,
-} from '../lots/affected-boils.js';
-import type { RecordBeingWritten } from '../lots/record-being-written.js';
-import { packsOfSameBoils } from '../lots/spoilage-facts.js';
+} from '../judging/affected-boils.js';
+import type { RecordBeingWritten } from '../judging/record-being-written.js';
+import { packsOfSameBoils } from '../facts/spoilage-facts.js';
 import { hasFinding, packsAffectedByCheck, packsAffectedByInstrument } from './packs-read-with.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 

@@ -5,9 +5,9 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 import { type Lot, lotsOf, recordsOf, recordsOfEach } from '#libs/store/queries/lots.js';
 import { findMatchingId, sameId } from '#libs/syrup/instruments/thermometers.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
-import type { RecordBeingWritten } from '../lots/record-being-written.js';
-import { loadSuspectDensities } from '../lots/suspect-density.js';
-import { loadThermometers } from '../lots/thermometers.js';
+import type { RecordBeingWritten } from '../judging/record-being-written.js';
+import { loadSuspectDensities } from '../facts/suspect-density.js';
+import { loadThermometers } from '../facts/thermometers.js';
 
 /**
  * The packs that a check may affect: those of any year with a reading by its instrument, or in the jar without a named

@@ -13,7 +13,7 @@ import type { Fields, Typed } from './fields.js';
 import { type RecordInput, inputTexts } from './parsed-field.js';
 import { readFields, mergeAdditions } from './read-fields.js';
 import { allocateJarCodes } from './allocate-jar-codes.js';
-import { judgeWithAffected } from '../lots/judge-lots.js';
+import { judgeWithAffected } from '../judging/judge-lots.js';
 import type { Kind, PreparedRecord } from './kind.js';
 import { affectedLots } from './affected-lots.js';
 import { type Problem, type Refusal, unknown } from './problem.js';

@@ -12,7 +12,7 @@ import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots
 import { flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { recordsNaming, voidedBy } from '#libs/store/queries/voided.js';
 import { kindByName } from '../kinds/registry.js';
-import { judgeWithAffected } from '../lots/judge-lots.js';
+import { judgeWithAffected } from '../judging/judge-lots.js';
 import { affectedLots } from './affected-lots.js';
 import { refuseWrongClock } from './clock.js';
 import { refuseIfRecordChanged } from './concurrency-check.js';

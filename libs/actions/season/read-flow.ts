@@ -17,7 +17,7 @@ import type { LotDeviations } from './read-deviations.js';
 import type { SeasonCache } from './season-parts.js';
 import { findingOf } from './read-findings.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
-import { boilReadings, drawReadings, gatheringReadings, panReadings } from '../lots/read-readings.js';
+import { boilReadings, drawReadings, gatheringReadings, panReadings } from '../facts/read-readings.js';
 import type {
   CountRecord,
   Dispatch,

@@ -6,7 +6,7 @@ import { coversSpans } from '#libs/syrup/jars/jar-spans.js';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
-import { packReadings } from '../lots/read-readings.js';
+import { packReadings } from '../facts/read-readings.js';
 import type { DensityJudged, FillStatus, Reading } from '#libs/reports/season/lot.js';
 
 /**

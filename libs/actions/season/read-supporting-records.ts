@@ -3,7 +3,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
 import { passedCheck } from '#libs/syrup/instruments/instrument-checks.js';
-import { findFailedInstruments } from '../lots/failed-instruments.js';
+import { findFailedInstruments } from '../facts/failed-instruments.js';
 import { returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
 import type {
   Cleaning,

@@ -14,7 +14,7 @@ import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import { packFields } from '../kinds/pack.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
-import { packReadings } from '../lots/read-readings.js';
+import { packReadings } from '../facts/read-readings.js';
 import { declaredTexts } from '../record/declared-texts.js';
 import type { PackData } from './pack-data.js';
 import type { LotDeviations } from './read-deviations.js';

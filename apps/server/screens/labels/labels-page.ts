@@ -1,6 +1,6 @@
 import { loadLabelCount, labelCountSentences } from '#libs/actions/labels/label-count.js';
 import { loadNotesOnRecord } from '#libs/actions/lots/notes-on-record.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { type LabelPlan, labelRefusal, planForPack } from '#libs/actions/labels/plan-labels.js';
 import { labelCautions, leftOutSentences, findLabelablePack } from '#libs/actions/labels/label-run.js';
 import { stocksInOrder } from '#libs/actions/labels/label-stocks.js';

@@ -1,4 +1,4 @@
-import { failedSeals } from '#libs/actions/lots/failed-seals.js';
+import { failedSeals } from '#libs/actions/jars/failed-seals.js';
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { JarBalance } from '#libs/store/queries/jar-balance.js';

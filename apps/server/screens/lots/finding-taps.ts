@@ -1,4 +1,4 @@
-import { findEarlierAnswer } from '#libs/actions/lots/defoamer-facts.js';
+import { findEarlierAnswer } from '#libs/actions/facts/defoamer-facts.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { Tap } from '#pages/parts/findings.js';
 import { hydrometerTaps } from '#pages/parts/hydrometer-question.js';

@@ -1,5 +1,5 @@
 import { isQuestion } from '#libs/actions/kinds/answer.js';
-import { allGoneReason, areAllGone } from '#libs/actions/lots/all-gone.js';
+import { allGoneReason, areAllGone } from '#libs/actions/jars/all-gone.js';
 import type { LabelCount } from '#libs/actions/labels/label-count.js';
 import { clearanceOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';

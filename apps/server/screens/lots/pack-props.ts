@@ -2,8 +2,8 @@ import { mayWrite } from '../../http/may-write.js';
 import { type Principal, thermometersFor } from '../../http/principal.js';
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
 import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
-import { allGoneText } from '#libs/actions/lots/all-gone.js';
-import { clearsJars, packAfterActions, type CurrentPack } from '#libs/actions/lots/pack-after-actions.js';
+import { allGoneText } from '#libs/actions/jars/all-gone.js';
+import { clearsJars, packAfterActions, type CurrentPack } from '#libs/actions/facts/pack-after-actions.js';
 
 import { packSyrup } from '#libs/store/queries/syrup-balance.js';
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';

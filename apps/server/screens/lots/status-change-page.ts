@@ -2,7 +2,7 @@ import { foundAndRequired } from '#libs/format/as-sentence.js';
 import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { required, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
-import { loadJudgingContext, judgeLotNow } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext, judgeLotNow } from '#libs/actions/judging/judge-now.js';
 import { holdsFingerprint, nothingToRelease } from '#libs/actions/lots/release-lot.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';

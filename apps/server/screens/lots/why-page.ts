@@ -1,4 +1,4 @@
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verificationFields } from '#libs/actions/kinds/verification.js';
 import { stateText, explainState } from '#libs/actions/lots/explain-state.js';

@@ -1,4 +1,4 @@
-import { sealRecheck } from '#libs/actions/lots/seal-recheck.js';
+import { sealRecheck } from '#libs/actions/jars/seal-recheck.js';
 import { actions } from '#libs/actions/kinds/corrective-action.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';

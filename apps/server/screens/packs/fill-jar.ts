@@ -1,5 +1,5 @@
 import { addFillReading } from '#libs/actions/lots/add-fill-reading.js';
-import { loadThermometers } from '#libs/actions/lots/thermometers.js';
+import { loadThermometers } from '#libs/actions/facts/thermometers.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded } from '#libs/actions/record/record.js';
 import { momentIn } from '#libs/actions/record/times.js';

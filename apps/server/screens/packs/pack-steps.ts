@@ -1,6 +1,6 @@
 import type { CautionPlace } from '#libs/actions/places/cautions.js';
 import { packUnderwayFields } from '#libs/actions/kinds/pack.js';
-import { sealRecheck } from '#libs/actions/lots/seal-recheck.js';
+import { sealRecheck } from '#libs/actions/jars/seal-recheck.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import {

@@ -1,5 +1,5 @@
 import { Controller, Get } from '@nestjs/common';
-import { loadThermometers } from '#libs/actions/lots/thermometers.js';
+import { loadThermometers } from '#libs/actions/facts/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { leastPassingReading } from '#libs/syrup/instruments/unchecked-thermometers.js';

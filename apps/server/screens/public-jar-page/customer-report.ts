@@ -1,4 +1,4 @@
-import { submitJarReport } from '#libs/actions/lots/jar-reports.js';
+import { submitJarReport } from '#libs/actions/jars/jar-reports.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { textOf } from '../set-up/text-of.js';
 import type { Principal } from '../../http/principal.js';

@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import { Controller, Get, Param, Res } from '@nestjs/common';
 import type { FastifyReply } from 'fastify';
-import { jarState } from '#libs/actions/lots/jar-states.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { jarState } from '#libs/actions/jars/jar-states.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { loadRecallHazard } from '#libs/actions/recall/recall-entries.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';

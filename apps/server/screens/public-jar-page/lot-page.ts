@@ -1,5 +1,5 @@
-import { packState } from '#libs/actions/lots/jar-states.js';
-import { loadJudgingContext } from '#libs/actions/lots/judge-now.js';
+import { packState } from '#libs/actions/jars/jar-states.js';
+import { loadJudgingContext } from '#libs/actions/judging/judge-now.js';
 import { loadLabelContent } from '#libs/actions/labels/label-content.js';
 import { loadRecallHazard } from '#libs/actions/recall/recall-entries.js';
 import { lotNotice } from '#libs/labels/content/jar-notice.js';

@@ -1,5 +1,5 @@
 import { Body, Controller, Get, Post, Query } from '@nestjs/common';
-import { suspectLots } from '#libs/actions/lots/suspect-lots.js';
+import { suspectLots } from '#libs/actions/facts/suspect-lots.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { recallCalls } from '#libs/actions/recall/recall-call.js';
 import { rights } from '#libs/actions/accounts/rights.js';

@@ -1,6 +1,6 @@
 import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { suspectLots } from '#libs/actions/lots/suspect-lots.js';
+import { suspectLots } from '#libs/actions/facts/suspect-lots.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { paperNamed } from '#libs/pdf/paper-size.js';

@@ -1,6 +1,6 @@
 import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { required, text, type Fields } from '#libs/actions/record/fields.js';
-import { suspectInstrument, suspectLots, type RecallFrom } from '#libs/actions/lots/suspect-lots.js';
+import { suspectInstrument, suspectLots, type RecallFrom } from '#libs/actions/facts/suspect-lots.js';
 import type { Problem } from '#libs/actions/record/problem.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
 import { momentIn } from '#libs/actions/record/times.js';

@@ -1,4 +1,4 @@
-import { suspectInstrument } from '#libs/actions/lots/suspect-lots.js';
+import { suspectInstrument } from '#libs/actions/facts/suspect-lots.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';

@@ -1,6 +1,6 @@
 import { Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { acceptJarReport, dismissJarReport } from '#libs/actions/lots/jar-reports.js';
+import { acceptJarReport, dismissJarReport } from '#libs/actions/jars/jar-reports.js';
 import { CustomerReportPage } from '#pages/returns/report.js';
 import { RequireRole } from '../../http/access.js';
 import { redirect, pageOr } from '../../http/responses.js';

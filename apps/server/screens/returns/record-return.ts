@@ -1,7 +1,7 @@
 import { capital } from '../../text/capital.js';
 import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { invalid, type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
-import { inspectionHoldsLot } from '#libs/actions/lots/spoilage-observations.js';
+import { inspectionHoldsLot } from '#libs/actions/facts/spoilage-observations.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { returnedJarJudged } from '#libs/reports/lot/returned-jar-text.js';

@@ -1,4 +1,4 @@
-import { fromJarPage } from '#libs/actions/lots/jar-reports.js';
+import { fromJarPage } from '#libs/actions/jars/jar-reports.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { type JarReport, reportsWaitingOf } from '#libs/store/household/jar-reports.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';

@@ -1,4 +1,4 @@
-import { findFailedInstruments } from '#libs/actions/lots/failed-instruments.js';
+import { findFailedInstruments } from '#libs/actions/facts/failed-instruments.js';
 import { formatCheckError } from '#libs/syrup/instruments/suspect-reading.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';

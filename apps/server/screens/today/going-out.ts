@@ -1,7 +1,7 @@
 import { foundAndRequired } from '#libs/format/as-sentence.js';
 import { reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { heldByTodaysRules, plansOfHeldLots } from '#libs/actions/lots/held-now.js';
-import { returnsToInspect } from '#libs/actions/lots/returns-to-inspect.js';
+import { returnsToInspect } from '#libs/actions/jars/returns-to-inspect.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { judgingFor } from '../../http/judging.js';
 import type { Principal } from '../../http/principal.js';

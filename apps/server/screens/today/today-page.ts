@@ -1,10 +1,6 @@
 import { foundAndRequired } from '#libs/format/as-sentence.js';
-import { formatTemperature } from '#libs/syrup/quantities/format-quantities.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
-import type { BoilBody } from '#libs/records/kinds/boil.js';
-import type { PackBody } from '#libs/records/kinds/pack.js';
-import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import {
   hasDensityByHydrometer,
@@ -30,12 +26,11 @@ import { failedInstruments } from './failed-instruments.js';
 import { many } from '../../text/amounts.js';
 import { volumeText } from '#libs/format/format-house-volume.js';
 import { filteredAsDrawn } from '../boils/filtered-as-drawn.js';
-import { boilSentence } from '../../text/lot-sentence.js';
-import { dayText, elapsed } from '../../text/times.js';
+import { dayText } from '../../text/times.js';
 import { goingOutGroups, returnedTitle } from './going-out.js';
 import { reminders } from './reminders.js';
 import { shelf } from './shelf.js';
-import { isWithoutSap } from '../boils/without-sap.js';
+import { boilWork, boughtWork, isBoiling, packWork, sapRow, sealsRow } from './work-rows.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
 /** The most rows shown in each part of Today: the oldest or most urgent. */
@@ -200,20 +195,6 @@ function stoppedRow({ lot, jars }: { readonly lot: Lot; readonly jars: JarBalanc
   return { ...row, sentence: recalledSentence(jars), next: { href, text: 'Recall calls' } };
 }
 
-const sapRow = (lot: LotInProgress, source: string | undefined, left: string, now: string): WorkInProgress => ({
-  code: lot.code,
-  href: `/lots/${encodeURIComponent(lot.code)}`,
-  sentence: `${left}${source ? ` from ${source}` : ''} waiting, ${elapsed(lot.at, now)} old.`,
-  next: { href: '/boils/begin', text: 'Start a boil' },
-});
-
-const sealsRow = (lot: Lot, now: string): WorkInProgress => ({
-  code: lot.code,
-  href: `/lots/${lot.code}`,
-  sentence: `${many(lot.jars ?? 0, 'jar')} filled ${dayText(lot.at, now)}.`,
-  next: { href: `/packs/${lot.code}/seals`, text: 'Check the seals' },
-});
-
 /** Held and recalled lots with jars still on the shelf or with somebody: the others need nothing now. */
 async function stoppedLots({
   book: { read },
@@ -239,75 +220,6 @@ function recalledSentence(jars: JarBalance | undefined): string {
   const apart = jars && jars.parts.returnedApart > 0 ? [`${many(jars.parts.returnedApart, 'jar')} returned`] : [];
   const left = [...out, ...here, ...apart].join(', ');
   return left === '' ? 'Recalled.' : `Recalled: ${left}.`;
-}
-
-/** Bought syrup is packed, bought sap boiled: half sugar separates the two, on whichever scale it was read. */
-const halfSugar = { Bx: 50, Be: 27, SG: 1.23 } as const;
-
-function boughtWork(lot: LotInProgress, receipt: ReceiptBody | undefined, left: string): WorkInProgress {
-  const density = receipt?.density;
-  const isSyrup = density !== undefined && density.reading >= halfSugar[density.scale];
-  const what = isSyrup ? 'syrup' : density ? 'sap' : 'sap or syrup (density not recorded)';
-  return {
-    code: lot.code,
-    href: `/lots/${encodeURIComponent(lot.code)}`,
-    sentence: `${left} of ${receipt?.supplier ?? ''}’s ${what} left.`,
-    next: isSyrup
-      ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, text: 'Pack it' }
-      : { href: '/boils/begin', text: 'Start a boil' },
-  };
-}
-
-const isBoiling = (boil: BoilBody | undefined): boolean => boil !== undefined && !boil.finishedAt && !boil.syrupVolume;
-
-function boilWork(
-  lot: LotInProgress,
-  boil: BoilBody | undefined,
-  left: { readonly text: string; readonly filteredAsDrawn: boolean; readonly stopped: string | undefined },
-  now: string,
-): WorkInProgress {
-  const href = `/lots/${lot.code}`;
-  const base = {
-    code: lot.code,
-    href,
-    sentence: boil
-      ? boilSentence(boil, { millilitres: lot.leftMillilitres, ...left, isStopped: left.stopped !== undefined }, now)
-      : '',
-    ...(left.stopped === undefined ? {} : { state: left.stopped }),
-    ...(boil && isWithoutSap(boil)
-      ? {
-          missing: {
-            text: 'No sap is recorded.',
-            href: `/boils/${encodeURIComponent(lot.code)}/log/sap`,
-            linkText: 'Add the sap',
-          },
-        }
-      : {}),
-  };
-  if (!boil) return base;
-  const step = (what: string, text: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, text: text } });
-  if (isBoiling(boil))
-    return { ...base, next: { href: `${href}#finish`, text: 'Enter a reading' }, since: boil.beganAt };
-  if (!boil.syrupVolume) return { ...base, ...step('finish', 'Syrup made') };
-  if (boil.restedFrom && !boil.restedUntil)
-    return { ...base, since: boil.restedFrom, next: { href: `/packs/begin?from=${lot.code}`, text: 'Pack it' } };
-  if (!left.filteredAsDrawn && !boil.filterTemp && boil.filterMedium === '')
-    return { ...base, ...step('filter', 'Filter') };
-  if (!boil.restedFrom) return { ...base, ...step('rest', 'Start rest') };
-  return { ...base, next: { href: `/packs/begin?from=${lot.code}`, text: 'Pack it' } };
-}
-
-function packWork(pack: { readonly id: string; readonly body: PackBody }, isHeld: boolean): WorkInProgress {
-  const last = pack.body.fillTemps.at(-1);
-  return {
-    code: pack.id,
-    href: `/lots/${pack.id}`,
-    sentence: last
-      ? `${many(pack.body.fillTemps.length, 'jar')} read, the last ${formatTemperature(last.temperature)}.`
-      : 'Nothing read in a jar yet.',
-    next: { href: `/lots/${pack.id}#fill`, text: last ? 'Next jar' : 'First jar' },
-    ...(isHeld ? { state: 'held' } : {}),
-  };
 }
 
 const heldSentence = (stop: { found: string; limit: string } | undefined): string =>

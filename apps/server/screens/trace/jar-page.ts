@@ -1,7 +1,7 @@
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { type JarWithDispatches, loadJar, traceOfJar, type TraceWithSources } from '#libs/actions/lots/trace-lot.js';
-import { formatMethod } from '#libs/actions/lots/jar-removals.js';
-import { jarState } from '#libs/actions/lots/jar-states.js';
+import { formatMethod } from '#libs/actions/jars/jar-removals.js';
+import { jarState } from '#libs/actions/jars/jar-states.js';
 import { formatUncoveredJar } from '#libs/syrup/jars/uncovered-jars.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { cachedLotDrawing } from '../../diagram/cached-drawings.js';

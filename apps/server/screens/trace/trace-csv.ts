@@ -1,7 +1,7 @@
 import { Readable, type Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { formatMethod, loadRemovalLookup } from '#libs/actions/lots/jar-removals.js';
-import { jarsDownstream } from '#libs/actions/lots/jars-downstream.js';
+import { formatMethod, loadRemovalLookup } from '#libs/actions/jars/jar-removals.js';
+import { jarsDownstream } from '#libs/actions/jars/jars-downstream.js';
 import type { Trace } from '#libs/actions/lots/trace-lot.js';
 import { safeLine } from '#libs/reports/season/csv.js';
 import { packsDownstream } from './jar-rows.js';

@@ -1,12 +1,12 @@
 import { momentIn } from '#libs/actions/record/times.js';
-import { loadSyrupMade, loadSyrupShares } from '#libs/actions/lots/syrup-shares.js';
+import { loadSyrupMade, loadSyrupShares } from '#libs/actions/facts/syrup-shares.js';
 import {
   type Trace as LotTrace,
   type TraceWithSources,
   traceWithSources,
   type TracedDispatch,
 } from '#libs/actions/lots/trace-lot.js';
-import { formatMethod } from '#libs/actions/lots/jar-removals.js';
+import { formatMethod } from '#libs/actions/jars/jar-removals.js';
 import { jarsNamedByEach } from '#libs/store/queries/jars-downstream.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';

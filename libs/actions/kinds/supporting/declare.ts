@@ -1,6 +1,6 @@
 import type { SupportingName } from '#libs/records/record-types.js';
 import type { Lot, StoredRecord } from '#libs/store/queries/lots.js';
-import { packsOfSameBoils } from '../../lots/spoilage-facts.js';
+import { packsOfSameBoils } from '../../facts/spoilage-facts.js';
 import {
   type BodyOf,
   type Fields,

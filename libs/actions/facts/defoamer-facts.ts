@@ -10,7 +10,7 @@ import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { trueBrix } from '#libs/syrup/science/corrected.js';
 import { isBlank, isNone } from '#libs/syrup/free-text/short-answers.js';
 import { defoamersInLog } from './defoamer-lines.js';
-import { recordsForJudging } from './records-for-judging.js';
+import { recordsForJudging } from '../judging/records-for-judging.js';
 
 type LeftBefore = Pick<BoilFacts, 'allergensInPans' | 'unansweredInPans'>;
 

@@ -1,7 +1,7 @@
 import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { acceptedFindings } from '#libs/store/log/lot-entries.js';
 import { findRecord, type StoredRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
-import type { JudgingContext } from './judging-context.js';
+import type { JudgingContext } from '../judging/judging-context.js';
 import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import {
   type EquipmentFacts,

@@ -3,7 +3,7 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { coversSpans, type JarSpan, jarsInSpans, mergeSpans, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
 import { isOffSale, isPackedAgain } from '#libs/syrup/free-text/short-answers.js';
-import { clearsJars, isPackedAgainBy } from './pack-after-actions.js';
+import { clearsJars, isPackedAgainBy } from '../facts/pack-after-actions.js';
 
 /** The jars of a pack whose seals failed and that were not packed again since. */
 export interface FailedSeals {

@@ -10,7 +10,7 @@ import { judgeSugar, type SugarInput } from '#libs/syrup/contents/judge-sugar.js
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { rulesVersion } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
-import { equipmentFindings, loadLeadTests } from './equipment-facts.js';
+import { equipmentFindings, loadLeadTests } from '../facts/equipment-facts.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The rules that judge a boil, as named in its verdict: a boil judged by older ones is judged again. */

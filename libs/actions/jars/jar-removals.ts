@@ -1,7 +1,7 @@
 import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { recordsAbout } from '#libs/store/queries/lots.js';
-import { clearsJars } from './pack-after-actions.js';
+import { clearsJars } from '../facts/pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A corrective action that destroyed jars or poured them back: they are off the shelf without a dispatch. */

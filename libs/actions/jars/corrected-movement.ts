@@ -1,6 +1,6 @@
 import { utcOf } from '#libs/store/connection/instants.js';
 import { hasMoved, type Movement, movementsOf } from '#libs/store/queries/trace.js';
-import type { JudgingContext } from './judging-context.js';
+import type { JudgingContext } from '../judging/judging-context.js';
 
 /**
  * How many jars the dispatch that is being corrected has moved off the shelf: they are not counted against it. 0 for a

@@ -1,7 +1,7 @@
 import { recordsAbout, findRecord } from '#libs/store/queries/lots.js';
 import { leastSealCoolingMs } from '#libs/syrup/jars/judge-jars.js';
 import type { JarSpan } from '#libs/syrup/jars/jar-spans.js';
-import { packAfterActions } from './pack-after-actions.js';
+import { packAfterActions } from '../facts/pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a seal check needs where jars were packed again since the pack's own count. */

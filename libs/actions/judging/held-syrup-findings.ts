@@ -3,7 +3,7 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import { isAboutLabels } from '#libs/syrup/labelling/label-rule-names.js';
 import { findingOf, ruleTitle } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
-import { isOfGlass } from './glass-upstream.js';
+import { isOfGlass } from '../facts/glass-upstream.js';
 
 /** A finding for a pack of held syrup, until it is recorded whether the syrup was heated again. */
 export function heldSyrupFindings(pack: PackBody, upstream: readonly Lot[]): Finding[] {

@@ -9,10 +9,10 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { flowsOutOf, ofKind } from '#libs/store/queries/trace.js';
 import { momentIn } from '../record/times.js';
-import { destroyedByDispatch } from './destroyed-jars.js';
-import type { JudgingContext } from './judging-context.js';
+import { destroyedByDispatch } from '../jars/destroyed-jars.js';
+import type { JudgingContext } from '../judging/judging-context.js';
 import { packAfterActions } from './pack-after-actions.js';
-import { recordsForJudging } from './records-for-judging.js';
+import { recordsForJudging } from '../judging/records-for-judging.js';
 
 /** The jars near which glass broke; all of the pack where which is not recorded. */
 export const brokenJars = (brokenGlass: NamedJars | undefined, jars: number | undefined): readonly JarSpan[] =>

@@ -5,7 +5,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { rowsBy } from '#libs/store/connection/row-groups.js';
 import { findLot, type RecordColumns, recordsOf } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
-import { panResidue, loadPanWashings } from './pan-residue.js';
+import { panResidue, loadPanWashings } from '../facts/pan-residue.js';
 import type { RecordBeingWritten } from './record-being-written.js';
 
 /**

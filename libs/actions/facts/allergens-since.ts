@@ -3,7 +3,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { undeclaredAllergens } from '#libs/syrup/contents/undeclared-allergens.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
-import type { JudgingContext } from './judging-context.js';
+import type { JudgingContext } from '../judging/judging-context.js';
 
 type Since = NonNullable<Verdict['allergensSince']>;
 

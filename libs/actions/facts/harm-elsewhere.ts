@@ -5,7 +5,7 @@ import { flowsOutOf, syrupSources } from '#libs/store/queries/trace.js';
 import { harmConfirmed } from '#libs/syrup/contents/judge-harm.js';
 import type { HarmElsewhereEvidence } from '#libs/syrup/rules/finding-evidence.js';
 import type { RuleEvidence } from '#libs/syrup/rules/open-facts.js';
-import { recordsForJudging } from './records-for-judging.js';
+import { recordsForJudging } from '../judging/records-for-judging.js';
 import { complaintObservation, questionAnswers } from './spoilage-observations.js';
 
 /**

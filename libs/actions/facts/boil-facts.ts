@@ -4,9 +4,9 @@ import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
 import { loadAllergensByActions } from './allergens-by-actions.js';
 import { boilTimes } from './boil-times.js';
 import { loadDefoamerFacts } from './defoamer-facts.js';
-import type { JudgingContext } from './judging-context.js';
+import type { JudgingContext } from '../judging/judging-context.js';
 import { type PanResidue, loadPanResidueLookup } from './pan-residue.js';
-import { recordsForJudging } from './records-for-judging.js';
+import { recordsForJudging } from '../judging/records-for-judging.js';
 
 /**
  * Loads what a pack is judged by of its boils: defoamers, filtering, times, volumes. Boils are loaded one after another,

@@ -4,9 +4,9 @@ import { codesByMovement, hasMoved, type Movement, movementsOf, movementsOfJar }
 import type { Sql } from '#libs/store/connection/sql.js';
 import { overlapsSpans } from '#libs/syrup/jars/jar-spans.js';
 import { type JarState, jarStateOf } from '#libs/syrup/jars/jar-state.js';
-import { findHeldByTodaysRules } from './held-now.js';
+import { findHeldByTodaysRules } from '../lots/held-now.js';
 import { isSetApart } from './returned-jars-apart.js';
-import type { JudgingContext } from './judging-context.js';
+import type { JudgingContext } from '../judging/judging-context.js';
 import { type DispatchClearance, dispatchClearanceOf } from './dispatch-clearance.js';
 
 interface NumberedJar {

@@ -4,7 +4,7 @@ import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { syrupSources } from '#libs/store/queries/trace.js';
 import { type BoilTimes, packTimeSentences, sapTimeSentences } from '#libs/syrup/rules/judge-times.js';
-import { recordsForJudging } from './records-for-judging.js';
+import { recordsForJudging } from '../judging/records-for-judging.js';
 
 /** The times of a boil, with those of its draw-offs as recorded. */
 export function boilTimes(

@@ -2,8 +2,8 @@ import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { mentionsBoiling } from '#libs/syrup/contents/judge-thin-syrup.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
-import type { JudgingContext } from './judging-context.js';
-import { recordsForJudging } from './records-for-judging.js';
+import type { JudgingContext } from '../judging/judging-context.js';
+import { recordsForJudging } from '../judging/records-for-judging.js';
 
 /**
  * Packs poured into this one whose density was found below the minimum, unless its kettle, its note or what was done

@@ -4,7 +4,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import type { JarAction } from '#libs/syrup/jars/judge-action.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import { mergeSpans, jarsInSpans, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
-import type { JudgingContext } from './judging-context.js';
+import type { JudgingContext } from '../judging/judging-context.js';
 
 /**
  * Jars dispatched as destroyed or broken: off sale as if a corrective action named them. By count nobody knows which

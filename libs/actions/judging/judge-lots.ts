@@ -8,13 +8,13 @@ import { afterDestroying } from '#libs/syrup/jars/jars-on-sale.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import { subtractSpans } from '#libs/syrup/jars/jar-spans.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
-import { loadAllergensSince } from './allergens-since.js';
+import { loadAllergensSince } from '../facts/allergens-since.js';
 import { heldSyrupFindings } from './held-syrup-findings.js';
 import { loadLabelFindings } from './label-findings.js';
-import { glassUpstreamFindings } from './glass-upstream.js';
-import { failedSeals } from './failed-seals.js';
-import { packAfterActions } from './pack-after-actions.js';
-import { upstreamEquipmentFindings } from './equipment-facts.js';
+import { glassUpstreamFindings } from '../facts/glass-upstream.js';
+import { failedSeals } from '../jars/failed-seals.js';
+import { packAfterActions } from '../facts/pack-after-actions.js';
+import { upstreamEquipmentFindings } from '../facts/equipment-facts.js';
 import { lotsInOrder } from './read-lots-ahead.js';
 import { recordsForJudging } from './records-for-judging.js';
 import { memberHolds } from './member-holds.js';
@@ -23,7 +23,7 @@ import { loadDispatchFindings } from './dispatch-findings.js';
 import type { JudgingContext } from './judging-context.js';
 import { judgeBoilLotState, withState } from './lot-state.js';
 import { judgePackOfFacts } from './known-verdicts.js';
-import { loadPackFacts } from './pack-facts.js';
+import { loadPackFacts } from '../facts/pack-facts.js';
 import { upstreamHolds } from './upstream-holds.js';
 
 /** Lots judged together: a pack is judged by what this write makes of the lots that it came from, not by the index. */

@@ -1,7 +1,7 @@
 import type { SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { textIn } from '#libs/records/kinds/supporting-record.js';
-import { recordsForJudging } from './records-for-judging.js';
+import { recordsForJudging } from '../judging/records-for-judging.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
 import type { Sql } from '#libs/store/connection/sql.js';

@@ -5,12 +5,12 @@ import { isBulk } from '#libs/syrup/quantities/container.js';
 import { formatSpans, type JarSpan, mergeSpans, overlapsSpans, subtractSpans } from '#libs/syrup/jars/jar-spans.js';
 import { leastSealCoolingMs, sealsNotCounted } from '#libs/syrup/jars/judge-jars.js';
 import { jarsOfCorrected } from './corrected-movement.js';
-import type { JudgingContext } from './judging-context.js';
-import { recordsForJudging } from './records-for-judging.js';
+import type { JudgingContext } from '../judging/judging-context.js';
+import { recordsForJudging } from '../judging/records-for-judging.js';
 import { alreadyLeftHint } from './already-left-hint.js';
 import type { JarsLeaving } from './jars-leaving.js';
 import { failedSeals, type FailedSeals } from './failed-seals.js';
-import { packAfterActions } from './pack-after-actions.js';
+import { packAfterActions } from '../facts/pack-after-actions.js';
 import { type Refusal, refused } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 

@@ -1,8 +1,8 @@
 import type { Lot } from '#libs/store/queries/lots.js';
 import { type CheckInterval, usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import type { FillFacts } from '#libs/syrup/rules/judge-fill.js';
-import { destroyedByDispatch } from './destroyed-jars.js';
-import type { JudgingContext } from './judging-context.js';
+import { destroyedByDispatch } from '../jars/destroyed-jars.js';
+import type { JudgingContext } from '../judging/judging-context.js';
 import type { CurrentPack } from './pack-after-actions.js';
 import { loadInstruments } from './thermometers.js';
 
