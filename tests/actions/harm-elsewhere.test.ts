@@ -66,6 +66,31 @@ describe.each(engines())('Harm from one pack of a boil, on $name', (engine) => {
     expect(await holds(second)).toMatchObject([{ rule: 'harm-in-same-syrup', about: 'complaint/CO10' }]);
   });
 
+  test('holds packs of another boil into which the same bought syrup went, and not those of the same bought sap', async () => {
+    const bought = { supplier: 'Coldwater Sugarbush', contact: 'their yard', receivedAt: '2026-03-18T09:00', by: 'OE' };
+    await write('receipt', { id: 'R8', ...bought, volume: '4 gal', density: '66 Bx', allergens: 'none' });
+    await write('receipt', { id: 'R9', ...bought, volume: '80 gal', density: '2.2 Bx' });
+    const boilOf = async (receipt: string, portion: string) =>
+      (
+        await recordOrThrow(season.book, 'boil', {
+          beganAt: '2026-03-20T07:00',
+          finishedAt: '2026-03-20T11:00',
+          gatherings: `${receipt}:${portion}`,
+          syrupVolume: '1 gal',
+        })
+      ).id;
+    const packOf = (boil: string) => other({ fromLots: `${boil}:1 qt`, packedAt: '2026-03-21T13:00' });
+    const [harmed, same] = [await packOf(await boilOf('R8', '2 gal')), await packOf(await boilOf('R8', '2 gal'))];
+    const [sapOne, sapTwo] = [await packOf(await boilOf('R9', '40 gal')), await packOf(await boilOf('R9', '40 gal'))];
+    await ill(harmed);
+    const rules = async (code: string) => (await holds(code)).map(({ rule }) => rule);
+    expect(await rules(same)).toContain('harm-in-same-syrup');
+    await write('complaint', { id: 'CO11', lot: sapOne, said: 'it made us sick' });
+    await write('answer', { lot: sapOne, answer: 'yes' });
+    expect(await rules(sapOne)).toContain('harm-reported');
+    expect(await rules(sapTwo)).not.toContain('harm-in-same-syrup');
+  });
+
   test('an answer corrected to “no” clears it, and packs of another boil are not concerned', async () => {
     const second = await other();
     const answer = await ill(pack);

@@ -7,9 +7,9 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { findAllergenicDefoamers } from '#libs/syrup/free-text/find-defoamers.js';
 import type { DefoamerFacts } from '#libs/syrup/contents/judge-defoamer.js';
 import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
-import { trueBrix } from '#libs/syrup/science/corrected.js';
 import { isBlank, isNone } from '#libs/syrup/free-text/short-answers.js';
 import { defoamersInLog } from './defoamer-lines.js';
+import { isBoughtSyrup } from './syrup-origins.js';
 import { recordsForJudging } from '../judging/records-for-judging.js';
 
 type LeftBefore = Pick<BoilFacts, 'allergensInPans' | 'unansweredInPans'>;
@@ -76,8 +76,7 @@ export async function boughtSyrupFacts(
   const facts: BoughtSyrup[] = [];
   for (const { code } of receipts) {
     const body = (await findRecord({ sql, sugarhouse }, 'receipt', code))?.body;
-    const brix = body?.density && trueBrix(body.density);
-    const isSap = !poured.has(code) && (brix === undefined || brix < syrupFromBrix);
+    const isSap = !poured.has(code) && isBoughtSyrup(body) !== true;
     if (isSap && isBlank(body?.allergens ?? '')) continue;
     facts.push({
       of: `bought syrup ${code}`,
@@ -90,6 +89,3 @@ export async function boughtSyrupFacts(
   }
   return facts;
 }
-
-/** °Bx; sweeter than any sap or membrane concentrate: common practice, no source. */
-const syrupFromBrix = 40;

@@ -7,10 +7,11 @@ import type { HarmElsewhereEvidence } from '#libs/syrup/rules/finding-evidence.j
 import type { RuleEvidence } from '#libs/syrup/rules/open-facts.js';
 import { recordsForJudging } from '../judging/records-for-judging.js';
 import { complaintObservation, questionAnswers } from './spoilage-observations.js';
+import { syrupOrigins } from './syrup-origins.js';
 
 /**
  * Complaints about other packs of the same syrup that somebody answered as harm. Packs count whose syrup came from one
- * boil or bought lot, also through packs poured; what was left in the pans from boil to boil doesn't, or a season boiled
+ * boil or bought lot, also through packs poured or boiled again; what was left in the pans from boil to boil doesn't, or a season boiled
  * without emptying them would be held as a whole. Complaints about lots upstream hold the pack by themselves.
  */
 export async function loadHarmElsewhere(
@@ -31,8 +32,8 @@ export async function loadHarmElsewhere(
 }
 
 async function isOfSameSyrup(reader: SugarhouseReader, one: string, other: string): Promise<boolean> {
-  const sources = new Set((await syrupSources(reader, one)).map(({ code }) => code));
-  return (await syrupSources(reader, other)).some(({ code }) => sources.has(code));
+  const origins = new Set(await syrupOrigins(reader, one));
+  return (await syrupOrigins(reader, other)).some((code) => origins.has(code));
 }
 
 /** What is recorded of complaints about packs filled from the boils or bought syrup that this one was filled from. */

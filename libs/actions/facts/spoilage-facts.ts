@@ -5,7 +5,7 @@ import { recordsForJudging } from '../judging/records-for-judging.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { lotsDownstream, lotsUpstream, ofKind, syrupSources } from '#libs/store/queries/trace.js';
+import { lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import type { JarInspection, Observation, SpoilageFacts } from '#libs/syrup/contents/judge-spoilage.js';
 import type { QuestionAnswer } from '#libs/syrup/contents/question-answers.js';
 import { loadHarmElsewhere } from './harm-elsewhere.js';
@@ -17,6 +17,7 @@ import {
   recordObservations,
   subjectsMeasuredAgain,
 } from './spoilage-observations.js';
+import { syrupOrigins } from './syrup-origins.js';
 
 interface Where {
   readonly sql: Sql;
@@ -76,9 +77,9 @@ export async function loadSpoilageFacts(
  */
 export async function packsOfSameBoils({ sql, sugarhouse }: Where, lot: string): Promise<string[]> {
   const boils = ofKind(await lotsUpstream({ sql, sugarhouse }, lot), 'boil');
-  const bought = (await syrupSources({ sql, sugarhouse }, lot)).filter(({ kind }) => kind === 'receipt');
+  const sources = new Set([lot, ...boils.map(({ code }) => code), ...(await syrupOrigins({ sql, sugarhouse }, lot))]);
   const packs = new Set<string>();
-  for (const code of [lot, ...[...boils, ...bought].map((source) => source.code)])
+  for (const code of sources)
     for (const pack of ofKind(await lotsDownstream({ sql, sugarhouse }, code), 'pack')) packs.add(pack.code);
   return [...packs];
 }
