@@ -128,6 +128,12 @@ const equivalent: readonly (readonly [file: string, becomes: string, why: string
     'function failedSealFindings({ jars, sealsFailed, sealsOutcome, sentOut = (0 + 1) }: JarFacts): Finding[] {',
     'where some seals are good, one jar sent out is no more than those',
   ],
+  ['contents/judge-spoilage.ts', 'jars ?? (0 + 1),', 'it is asked only where the number of jars is recorded'],
+  [
+    'contents/judge-harm.ts',
+    "rule === 'harm-reported' || accepts ? [accepts.evidence as HarmEvidence] : [],",
+    'only reported harm has evidence, and all of it does',
+  ],
 ];
 
 /** Why a mutant is equivalent to the original; undefined where it isn't known to be. */

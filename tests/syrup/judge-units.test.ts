@@ -20,7 +20,7 @@ describe('the temperature of a kettle', () => {
     expect(foundAt('88 F')).toContain('did you mean 88 °C?');
     expect(foundAt('60 F')).toContain('did you mean 60 °C?');
     expect(foundAt('59 F')).not.toContain('did you mean');
-    expect(foundAt('107 F')).toContain('did you mean 107 °C?');
+    expect(foundAt('107.2 F')).toContain('did you mean 107.2 °C?');
     expect(foundAt('108 F')).not.toContain('did you mean');
   });
 });
@@ -29,6 +29,18 @@ describe('a sample in another unit than the rest', () => {
   test('is questioned from 50 to 79 °C, where the density fails in °F', () => {
     for (const at of ['50 C', '68 C', '79 C']) expect(rulesOf(sampleAt(at))).toEqual(['unit-question']);
     for (const at of ['49 C', '80 C']) expect(rulesOf(sampleAt(at))).toEqual([]);
+  });
+
+  test('is cleared by “no”, and corrected after “yes”', () => {
+    const asked = { fills: [temperature('186 F')], density: density('65 Bx', '68 C'), answers: [] };
+    const [question] = judgeUnits(asked, place);
+    const after = (answer: string) =>
+      judgeUnits({ ...asked, answers: [{ question: question!.found, answer, seq: 1 }] }, place).map(
+        ({ wayOut }) => wayOut,
+      );
+    expect(question?.wayOut).toMatch(/^Answer “no” if the unit is right/);
+    expect(after('no')).toEqual([]);
+    expect(after('yes')).toEqual([expect.stringMatching(/^Correct the sample’s temperature/)]);
   });
 
   test('is not questioned where the density passes or fails in both units, or nothing else was read', () => {
