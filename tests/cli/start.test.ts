@@ -110,7 +110,7 @@ describe('In a terminal', () => {
   });
 
   test('what only reads loads no rules and nothing that writes', () => {
-    const judging = /libs\/(actions\/lots\/judge-lots|syrup\/rules\/judge-pack|actions\/record\/record)\.js$/;
+    const judging = /libs\/(actions\/judging\/judge-lots|syrup\/rules\/judge-pack|actions\/record\/record)\.js$/;
     const loaded = (...text: string[]) => filesLoaded(text, terminal.book).filter((url) => judging.test(url));
     expect([loaded('house', 'list'), loaded('trace', '26065A-1')]).toEqual([[], []]);
     expect(loaded('trace', '26065A-1', '--why')).toHaveLength(2);
