@@ -87,7 +87,7 @@ test('a wrong code among the sap of a boil is headed by its list, of which the f
   expect(seen).toContain('Left in the pans from, lot: enter a boil of this book');
 });
 
-test('bought sap and bought syrup of one seller are told apart by their density wherever one is chosen', async () => {
+test('every list of bought lots to choose from shows their density, which distinguishes sap from syrup', async () => {
   const bought = { supplier: 'Bracken Lane Sugarbush', contact: 'Bracken Lane', 'receivedAt~ago': '60' };
   const amount = { volume: '5', 'volume~unit': 'gal', 'density~unit': 'Bx' };
   await send('/sap/receive', { ...bought, ...amount, id: 'R61', density: '2.1' });

@@ -205,7 +205,7 @@ const densityFault = (body: {
     ? { field: 'authorityWith', expected: 'with whom at the authority you confirmed the density', got: 'nothing' }
     : undefined;
 
-/** Prefixes tell the sugarhouses of a book apart: each but the first needs one, and they are unique. */
+/** The prefix of a sugarhouse’s codes: each one in a book but the first needs its own, different from the others. */
 async function prefixFault({ sql, sugarhouse }: SugarhouseReader, prefix: string): Promise<Fault | undefined> {
   if (prefix === '')
     return sugarhouse === home ? undefined : { field: 'prefix', expected: 'a prefix like BL', got: 'nothing' };

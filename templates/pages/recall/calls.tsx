@@ -136,7 +136,7 @@ const CallItem = ({ call, n, mayCall, page }: CallProps & Pick<CallListPageProps
   </li>
 );
 
-/** The buttons that record a call. `n` tells the calls of one page apart. */
+/** The buttons that record a call. `n` numbers the calls of the page. */
 const CallForm = ({ call, n, page }: CallProps) => (
   <form method="post" action={call.form} class="call-made">
     <input type="hidden" name="_once" value={`${page.once}-${n}`} />

@@ -136,6 +136,6 @@ export async function receivePage(principal: Principal, request: SubmittedForm =
   };
 }
 
-/** Of whom, with the density where it was recorded: by it sap and syrup of one seller are told apart. */
+/** The seller, and the density if it was recorded: it shows whether sap or syrup was bought. */
 const boughtFrom = ({ supplier, density }: ReceiptBody): string =>
   density ? `${supplier}, ${formatDensity(density)}` : supplier;
